@@ -1,0 +1,27 @@
+//! The facts of one car and of the person buying it. Lowest layer: no clock, files, environment, printing or threads.
+//!
+//! Everything here was stated or seen; nothing here was computed.
+
+pub mod buyer;
+pub mod claim;
+pub mod facts;
+pub mod file;
+pub mod listing;
+pub mod money;
+pub mod observation;
+pub mod record;
+pub mod talks;
+pub mod three_point;
+pub mod vin;
+
+pub use buyer::{Buyer, HouseRules, Wish, WishKind};
+pub use claim::{Claim, ClaimedSign, Known, Stamp};
+pub use facts::{Drive, Fuel, Gearbox, SaltWinters, SizeClass, Steering, System, TimingDrive};
+pub use file::{CarFile, Change, SCHEMA, Step};
+pub use listing::{AskedPrice, Comparable, Listing, PriceKind, SellerKind};
+pub use money::{Money, MoneyRange, RangeReading};
+pub use observation::{Answer, Observation, Pin};
+pub use record::{CarRecord, Particulars, RouteWish, Waiver, WorthBasis, WorthMeans};
+pub use talks::{Move, Who};
+pub use three_point::{ThreePoint, ThreePointError};
+pub use vin::{Vin, VinError};

@@ -1,0 +1,8 @@
+//! What follows from the facts of a car and what the trade knows: chances, cash and hours, a limit, an offer, a place on the triangle.
+//!
+//! Pure: date, seed, tables and buyer are arguments; same input, same bytes. One stage a file.
+
+pub mod figures;
+pub mod luck;
+
+pub use figures::*;

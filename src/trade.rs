@@ -1,0 +1,10 @@
+//! What the trade knows: tables embedded in the program, the user's overlays over them, their checks, typed look-ups.
+//!
+//! Uses the car layer only. No clock, files, environment, printing or threads: overlay texts are passed in.
+
+pub mod rows;
+pub mod settings;
+pub mod tables;
+
+pub use rows::*;
+pub use tables::Tables;
