@@ -4,13 +4,16 @@
 
 pub mod buyer;
 pub mod claim;
+pub mod entry;
 pub mod facts;
 pub mod file;
+pub mod history;
 pub mod listing;
 pub mod money;
 pub mod observation;
 pub mod record;
 pub mod talks;
+pub mod text;
 pub mod three_point;
 pub mod vin;
 

@@ -5,7 +5,9 @@
 //! - [`car`]: the facts of one car and its buyer.
 //! - [`trade`]: what the trade knows, as tables.
 //! - [`engine`]: what follows from both.
+//! - [`tui`]: the screens.
 
 pub mod car;
 pub mod engine;
 pub mod trade;
+pub mod tui;

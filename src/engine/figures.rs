@@ -530,3 +530,35 @@ pub struct Appraisal {
     /// Trace.
     pub trace: Trace,
 }
+
+/// One of the cars that are weighed side by side.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ComparedCar {
+    /// Short name of its file.
+    pub slug: String,
+    /// Name.
+    pub name: String,
+    /// Its figures, out of the luck that all of them share.
+    pub appraisal: Appraisal,
+}
+
+/// Cars for one purpose, in shared luck.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Comparison {
+    /// The cars, in the order asked for.
+    pub cars: Vec<ComparedCar>,
+    /// Share of draws in which the car of the row leaves the buyer better off than the car of the column.
+    pub wins: Vec<Vec<f64>>,
+    /// Share of draws in which a car is the best of all, and worth buying.
+    pub first_in: Vec<f64>,
+    /// Share of draws in which none of them is worth buying.
+    pub none_of_these: f64,
+    /// Mean dollars lost by choosing this car where another was better.
+    pub regret: Vec<f64>,
+    /// Place of the car to buy; `None`: none of these.
+    pub best: Option<usize>,
+    /// The check that would swap the order, in words.
+    pub swap: Option<String>,
+    /// What to say of them, in words.
+    pub words: Vec<String>,
+}
