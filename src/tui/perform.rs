@@ -6,6 +6,7 @@ use crate::engine::Run;
 use crate::tui::app::{Action, App, Effect, Setup};
 use crate::tui::data::Data;
 use crate::tui::ports::{Engine, Shelf};
+use std::collections::BTreeSet;
 use std::sync::Arc;
 use std::sync::mpsc::Sender;
 pub use worker::{Job, Worker};
@@ -44,6 +45,14 @@ pub struct Performer {
     shelf: Box<dyn Shelf>,
     place: Place,
     luck: Luck,
+    unsaved: Unsaved,
+}
+
+/// What could not be written and is tried again with the next save, and before leaving.
+#[derive(Default)]
+struct Unsaved {
+    cars: BTreeSet<String>,
+    buyer: bool,
 }
 
 impl Performer {
@@ -59,6 +68,7 @@ impl Performer {
             shelf,
             place: Place::Worker(Worker::start(engine, send)),
             luck,
+            unsaved: Unsaved::default(),
         }
     }
 
@@ -69,6 +79,7 @@ impl Performer {
             shelf,
             place: Place::Here(engine),
             luck,
+            unsaved: Unsaved::default(),
         }
     }
 
@@ -96,11 +107,14 @@ impl Performer {
     /// Performs an effect and gives what came of it. `Quit`, `Suspend` and `Redraw` are the terminal's.
     pub fn perform(&mut self, app: &App, effect: Effect) -> Vec<Action> {
         let wrote = match effect {
-            Effect::Save(slug) => match app.data.entry(&slug) {
-                Some(entry) => self.shelf.save(&slug, &entry.file),
-                None => return Vec::new(),
-            },
-            Effect::SaveBuyer => self.shelf.save_buyer(&app.data.buyer),
+            Effect::Save(slug) => {
+                self.unsaved.cars.insert(slug);
+                self.flush(app)
+            }
+            Effect::SaveBuyer => {
+                self.unsaved.buyer = true;
+                self.flush(app)
+            }
             Effect::Remove(slug) => self.shelf.remove(&slug),
             Effect::Restore(slug) => match app.data.entry(&slug) {
                 Some(entry) => self.shelf.restore(&slug, &entry.file),
@@ -121,6 +135,30 @@ impl Performer {
             Effect::Quit | Effect::Suspend | Effect::Redraw => return Vec::new(),
         };
         vec![Action::Wrote(wrote), self.standing()]
+    }
+
+    /// Writes what is not yet written; what fails is kept for the next time.
+    ///
+    /// # Errors
+    /// The first sentence of what went wrong.
+    pub fn flush(&mut self, app: &App) -> Result<(), String> {
+        let mut result = Ok(());
+        for slug in std::mem::take(&mut self.unsaved.cars) {
+            let Some(entry) = app.data.entry(&slug) else {
+                continue;
+            };
+            if let Err(why) = self.shelf.save(&slug, &entry.file) {
+                self.unsaved.cars.insert(slug);
+                result = result.and(Err(why));
+            }
+        }
+        if self.unsaved.buyer {
+            match self.shelf.save_buyer(&app.data.buyer) {
+                Ok(()) => self.unsaved.buyer = false,
+                Err(why) => result = result.and(Err(why)),
+            }
+        }
+        result
     }
 
     fn run(&self, draws: u32) -> Run {

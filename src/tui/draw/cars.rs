@@ -186,7 +186,7 @@ fn medium<'a>(app: &App, look: &'a Look, car: &CarEntry, width: usize) -> Paint<
         .right(Meaning::Plain, &figures.fast, 5)
         .gap(1);
     let room = width.saturating_sub(paint.cells());
-    paint.put(stop, say::clip(&cars::state(car), room))
+    paint.put(stop, say::clip(&cars::short_state(car), room))
 }
 
 fn wide<'a>(app: &App, look: &'a Look, car: &CarEntry, width: usize) -> Paint<'a> {

@@ -175,6 +175,20 @@ pub fn state(car: &CarEntry) -> String {
     }
 }
 
+/// State in six cells or less.
+#[must_use]
+pub fn short_state(car: &CarEntry) -> String {
+    let words = state(car);
+    let first = words.split(' ').next().unwrap_or_default();
+    match first {
+        "talks" => words.replace("talks rd ", "talk "),
+        "cannot" => "broken".to_owned(),
+        "■" | "scrap" => say::clip(&words, 6),
+        _ if words.ends_with("signs") => words.replace(" signs", " sig"),
+        _ => first.to_owned(),
+    }
+}
+
 /// Mark of a car, A to D.
 #[must_use]
 pub fn mark(app: &App, slug: &str) -> Option<char> {
