@@ -198,6 +198,7 @@ impl App {
     }
 
     fn bring_back(&mut self, slug: &str, file: &CarFile) -> Vec<Effect> {
+        self.data.cars.retain(|car| car.slug != slug);
         self.data
             .cars
             .push(CarEntry::new(slug.to_owned(), file.clone()));

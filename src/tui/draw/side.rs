@@ -244,7 +244,7 @@ const ROWS: [(&str, Cell); 17] = [
 fn figures(app: &App, look: &Look, width: usize) -> Rows {
     let marked = side::marked(app);
     let in_hand = screens::cursor(app).rows[FIGURES];
-    let label = if width < 50 { 12 } else { 14 };
+    let label = if width < 50 { 13 } else { 14 };
     let cell = ((width.saturating_sub(label + 1)) / marked.len().max(1)).clamp(6, 18);
     let fits = ((width.saturating_sub(label + 1)) / cell).max(1);
     // From the third car on at 40 the columns move with the car in hand.

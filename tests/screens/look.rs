@@ -1,6 +1,6 @@
-//! Temporary look.
-mod common;
-use common::Desk;
+//! Prints what keys lead to: KEYS, SIZE, EMPTY from the environment; a help while drawing screens.
+
+use super::common::Desk;
 #[test]
 fn look() {
     let keys = std::env::var("KEYS").unwrap_or_default();
