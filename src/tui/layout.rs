@@ -90,7 +90,7 @@ pub fn ladder_rows(size: (u16, u16)) -> usize {
     let rows = usize::from(size.1);
     match width_class(size.0) {
         Width::Narrow => rows.saturating_sub(9).clamp(4, 30),
-        Width::Medium => rows.saturating_sub(15).clamp(6, 24),
+        Width::Medium => rows.saturating_sub(12).clamp(6, 24),
         Width::Wide | Width::Broad => rows.saturating_sub(24).clamp(8, 22),
     }
 }

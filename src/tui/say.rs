@@ -175,6 +175,20 @@ pub fn clip(text: &str, cells: usize) -> String {
     out
 }
 
+/// The text cut to a width with its last phrase kept whole: `timing chain…, 58%`.
+#[must_use]
+pub fn clip_head(text: &str, cells: usize) -> String {
+    if text.width() <= cells {
+        return text.to_owned();
+    }
+    match text.rsplit_once(", ") {
+        Some((head, tail)) if tail.width() + 8 < cells => {
+            format!("{}, {tail}", clip(head, cells - tail.width() - 2))
+        }
+        _ => clip(text, cells),
+    }
+}
+
 /// Cut or padded on the right to exactly a width.
 #[must_use]
 pub fn left(text: &str, cells: usize) -> String {
@@ -230,5 +244,9 @@ mod tests {
         assert_eq!(right("1,350", 4), "    ");
         assert_eq!(clip("timing chain", 7), "timing…");
         assert_eq!(left("漢字漢字", 5), "漢字…");
+        assert_eq!(
+            clip_head("timing chain or guides, 58%", 20),
+            "timing chain o…, 58%"
+        );
     }
 }

@@ -14,6 +14,7 @@ pub fn on(screen: &str) -> Desk {
     let mut desk = Desk::driveway();
     desk.app.marks = ["dabchick", "lamprey", "marl"].map(str::to_owned).to_vec();
     desk.app.data.hand = Some("dabchick".to_owned());
+    wrenchworth::tui::screens::cars::stand_on_hand(&mut desk.app);
     desk.keys(screen);
     desk
 }
@@ -45,7 +46,7 @@ pub const OVERLAYS: [(&str, &str); 10] = [
     ("why_part", "gmvw1"),
     ("help", "gm?"),
     ("form_new_car", "a"),
-    ("form_particulars", "gsVVVVe"),
+    ("form_particulars", "gsVVe"),
     ("picker", "gfarattle cold"),
     ("level", "gfabrake{Enter}"),
     ("stop", "gfabrake{Enter}4"),

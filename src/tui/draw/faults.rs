@@ -223,9 +223,18 @@ fn list(app: &App, look: &Look, width: usize) -> Rows {
         let words = if app.views.faults.all {
             "Enter: the likely ones only".to_owned()
         } else {
-            format!("{} others, not looked for ", others.len())
+            match others.len() {
+                1 => "1 other, not looked for ".to_owned(),
+                many => format!("{many} others, not looked for "),
+            }
         };
-        let room = width.saturating_sub(8);
+        // Under the last column of the rows above.
+        let room = match width {
+            0..59 => width,
+            59..99 => 78.min(width),
+            _ => 115,
+        }
+        .saturating_sub(8);
         let dots = "┄".repeat(room.saturating_sub(say::width(&words)).min(16));
         let paint = Paint::new(look).left(Meaning::Unseen, &format!("{words}{dots}"), room);
         let shown = if others.is_empty() {

@@ -155,13 +155,25 @@ fn status(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
     } else {
         place(app)
     };
+    // Where it does not fit whole, the first half of it may.
+    let shorter = right.split([':', '·']).next().unwrap_or_default().trim();
+    let used = if left.is_empty() {
+        1
+    } else {
+        say::width(&left) + 3
+    };
+    let right = if used + say::width(&right) + 4 <= width {
+        right.as_str()
+    } else {
+        shorter
+    };
     let mut paint = Paint::new(look).put(Meaning::Plain, "─");
     if !left.is_empty() {
         paint = paint.put(Meaning::Plain, format!(" {left} "));
     }
     let room = width.saturating_sub(paint.cells());
-    let fits = !right.is_empty() && say::width(&right) + 4 <= room;
-    let tail = if fits { say::width(&right) + 3 } else { 0 };
+    let fits = !right.is_empty() && say::width(right) + 4 <= room;
+    let tail = if fits { say::width(right) + 3 } else { 0 };
     paint = paint.put(Meaning::Plain, "─".repeat(room.saturating_sub(tail)));
     if fits {
         paint = paint.put(Meaning::Plain, format!(" {right} ─"));

@@ -38,7 +38,7 @@ pub fn rows(app: &App, look: &Look, width: usize) -> Rows {
     }
     let (label, figure) = label_widths(width);
     let strokes = width.saturating_sub(label + figure + 2);
-    let hangs = strokes >= 18
+    let hangs = strokes >= 14
         && steps
             .first()
             .is_some_and(|step| step.kind == RungKind::Worth);
@@ -86,7 +86,7 @@ fn words<'a>(look: &'a Look, step: &Step, label: usize, figure: usize) -> Paint<
         Meaning::Plain
     };
     Paint::new(look)
-        .left(ink, name, label)
+        .left(ink, &say::clip_head(name, label), label)
         .right(meaning(step), &amount(step), figure)
 }
 

@@ -117,15 +117,7 @@ fn wide(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
 
 /// Parts under each other, all open.
 fn stack(app: &App, look: &Look, area: Rect, buffer: &mut Buffer, parts: &[usize]) {
-    tiles::draw(
-        app,
-        look,
-        area,
-        buffer,
-        &[parts, &[]],
-        &[u16::MAX / 4, 0],
-        listing,
-    );
+    tiles::draw(app, look, area, buffer, &[parts], &[1], listing);
 }
 
 fn listing(app: &App, look: &Look, part: usize, width: usize) -> Rows {
@@ -151,17 +143,17 @@ fn plan(app: &App, look: &Look, width: usize) -> Rows {
         let paint = Paint::new(look)
             .left(Meaning::Plain, planned.label, 14)
             .right(meaning, &say::whole(planned.amount), 8);
-        let chance = planned
-            .chance
-            .map(|chance| format!("  they would take it {}", say::percent(chance)));
-        let short = planned
-            .chance
-            .map(|chance| format!("  {}", say::percent(chance)));
         let room = width.saturating_sub(paint.cells());
-        let words = [chance, short]
+        let words = planned.chance.and_then(|chance| {
+            let chance = say::percent(chance);
+            [
+                format!("  they would take it {chance}"),
+                format!("  {chance} take it"),
+                format!("  {chance}"),
+            ]
             .into_iter()
-            .flatten()
-            .find(|words| say::width(words) <= room);
+            .find(|words| say::width(words) <= room)
+        });
         rows.row(at, paint.put(Meaning::Plain, words.unwrap_or_default()));
     }
     for words in sentences(figures) {

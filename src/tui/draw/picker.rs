@@ -70,7 +70,8 @@ pub fn draw(
     let list_rows = if picker.level.is_some() {
         0
     } else {
-        usize::from(rest.height).saturating_sub(wanted).clamp(3, 12)
+        let room = usize::from(rest.height).saturating_sub(wanted);
+        room.clamp(3, 12).min(picker.found.len().max(1))
     };
     let (list, foot) = layout::split_top(rest, u16::try_from(list_rows).unwrap_or(3));
     let rows = found(app, picker, look, width);

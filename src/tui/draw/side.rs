@@ -38,7 +38,7 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
         return;
     }
     let shares: &[u16] = if layout::width_class(area.width) == Width::Medium {
-        &[8, 5]
+        &[9, 5]
     } else {
         &[7, 5]
     };
@@ -244,7 +244,7 @@ const ROWS: [(&str, Cell); 17] = [
 fn figures(app: &App, look: &Look, width: usize) -> Rows {
     let marked = side::marked(app);
     let in_hand = screens::cursor(app).rows[FIGURES];
-    let label = if width < 50 { 13 } else { 14 };
+    let label = 13;
     let cell = ((width.saturating_sub(label + 1)) / marked.len().max(1)).clamp(6, 18);
     let fits = ((width.saturating_sub(label + 1)) / cell).max(1);
     // From the third car on at 40 the columns move with the car in hand.
@@ -261,10 +261,14 @@ fn figures(app: &App, look: &Look, width: usize) -> Rows {
     for (at, car) in &cars {
         let mark = cars::mark(app, &car.slug).unwrap_or(' ');
         let hand = if *at == in_hand { "▸" } else { "" };
-        let name = format!(
-            "{hand}{mark} {}",
-            say::clip(car.name(), cell.saturating_sub(4))
-        );
+        let first = car.name().split(' ').next().unwrap_or_default();
+        let room = cell.saturating_sub(say::width(hand) + 3);
+        let short = if say::width(car.name()) > room {
+            first
+        } else {
+            car.name()
+        };
+        let name = format!("{hand}{mark} {}", say::clip(short, room));
         let meaning = if *at == in_hand {
             Meaning::InHand
         } else {
@@ -283,6 +287,11 @@ fn figures(app: &App, look: &Look, width: usize) -> Rows {
                 || (Meaning::Plain, "··".to_owned()),
                 |figures| value(app, car, figures),
             );
+            let text = if width < 50 {
+                text.replace(" · ", "·")
+            } else {
+                text
+            };
             paint = paint.right(meaning, &text, cell);
         }
         rows.text(paint);

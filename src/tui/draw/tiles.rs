@@ -35,7 +35,7 @@ pub fn draw(
             .copied()
             .filter(|part| *part < parts.len())
             .collect();
-        let fold = columns.len() == 1 && known.len() > 1;
+        let fold = columns.len() == 1 && known.len() > 1 && rect.width < 60;
         let lists: Vec<Rows> = known
             .iter()
             .map(|part| listing(app, look, *part, usize::from(rect.width).saturating_sub(1)))

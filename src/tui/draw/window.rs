@@ -32,7 +32,12 @@ pub fn open(
             .put(Meaning::Quiet, " Esc")
             .draw(buffer, whole.x, whole.y, whole.width);
         let (_, inside) = layout::split_top(whole, 1);
-        return inside;
+        // The first column is the gutter of the lists.
+        return Rect {
+            x: inside.x + 1,
+            width: inside.width.saturating_sub(1),
+            ..inside
+        };
     }
     let body = regions.body;
     let width = want.0.min(body.width.saturating_sub(2));

@@ -225,8 +225,8 @@ impl Grid {
             return;
         }
         let radius = 3.0 + 6.0 * (mean - 0.35) / 0.65;
-        for at in 0..8 {
-            let angle = f64::from(at) * std::f64::consts::FRAC_PI_4 + std::f64::consts::FRAC_PI_8;
+        for at in 0..6 {
+            let angle = f64::from(at) * std::f64::consts::FRAC_PI_3 + std::f64::consts::FRAC_PI_6;
             self.set(
                 center.0 + radius * libm::cos(angle),
                 center.1 + radius * libm::sin(angle),
