@@ -98,7 +98,7 @@ impl Shelf for MemoryShelf {
         self.write(|inside| {
             inside
                 .cars
-                .extend(super::cars::driveway().into_iter().take(3))
+                .extend(super::cars::driveway().into_iter().take(3));
         })
     }
 

@@ -8,7 +8,6 @@ mod golden;
 mod hidden;
 mod journeys;
 mod keys_act;
-mod look;
 mod random;
 mod shelf_trouble;
 mod sizes;

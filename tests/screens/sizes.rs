@@ -84,11 +84,7 @@ fn a_terminal_that_is_too_small_says_so_and_its_keys_work() {
     desk.keys("h");
     assert!(desk.app.hidden);
     desk.keys("q");
-    assert!(
-        desk.done
-            .iter()
-            .any(|effect| *effect == wrenchworth::tui::app::Effect::Quit)
-    );
+    assert!(desk.done.contains(&wrenchworth::tui::app::Effect::Quit));
     desk.size(80, 24);
     assert!(
         desk.app.hidden,

@@ -31,7 +31,8 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
         match cursor.part {
             TRIANGLE => triangle_and_words(app, look, area, buffer),
             BEATS => {
-                beats(app, look, usize::from(area.width) - 1).draw(look, area, buffer, None, false)
+                let rows = beats(app, look, usize::from(area.width) - 1);
+                rows.draw(look, area, buffer, None, false);
             }
             _ => narrow_figures(app, look, area, buffer),
         }

@@ -188,6 +188,7 @@ pub fn per_cell(steps: &[Step]) -> f64 {
 
 #[cfg(test)]
 mod tests {
+    #![allow(clippy::expect_used)]
     use super::*;
     use crate::car::Money;
     use proptest::prelude::*;

@@ -175,7 +175,7 @@ impl Rail {
 
 /// Density at a value, between the even steps; nothing outside.
 fn at(belief: &[f64], from: f64, to: f64, value: f64) -> f64 {
-    if belief.is_empty() || !(to > from) || value < from || value > to {
+    if belief.is_empty() || to <= from || !(from..=to).contains(&value) {
         return 0.0;
     }
     let place = (value - from) / (to - from) * to_f64(belief.len() - 1);
@@ -240,6 +240,7 @@ pub fn place_words(wants: &[(usize, usize)], width: usize) -> Option<Vec<usize>>
 
 #[cfg(test)]
 mod tests {
+    #![allow(clippy::expect_used)]
     use super::*;
     use proptest::prelude::*;
 

@@ -243,14 +243,14 @@ fn answer(app: &mut App, level: &Level, answer: Answer) -> Vec<Effect> {
     } else {
         label
     });
-    if let Some(notice) = stop(app, &row, answer, words) {
+    if let Some(notice) = stop(app, &row, answer, &words) {
         app.overlay = Some(Overlay::Stop(notice));
     }
     effects
 }
 
 /// The stop of an answer, if this purpose has stops of its group.
-fn stop(app: &App, row: &SignRow, answer: Answer, words: String) -> Option<StopNotice> {
+fn stop(app: &App, row: &SignRow, answer: Answer, words: &str) -> Option<StopNotice> {
     let stop = row.stop.as_ref()?;
     let Answer::Level(at) = answer else {
         return None;
