@@ -158,14 +158,7 @@ impl App {
     fn refused_for(&mut self, act: &Done) -> bool {
         match act {
             Done::Car { .. } => self.refused(),
-            _ => match &self.data.access {
-                crate::tui::ports::Access::ReadOnly(why) => {
-                    let why = why.clone();
-                    self.say(why);
-                    true
-                }
-                crate::tui::ports::Access::Write => false,
-            },
+            _ => self.read_only(),
         }
     }
 

@@ -55,6 +55,7 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) -> Option<P
     frame::draw(app, look, &regions, buffer);
     body(app, look, &regions, buffer);
     let cursor = overlay(app, look, &regions, area, buffer);
+    glyphs::sweep(buffer);
     glyphs::replace_by_twins(buffer, look.glyphs);
     cursor
 }

@@ -85,6 +85,26 @@ pub fn twin(glyph: &str) -> Option<&'static str> {
         .map(|(_, ascii)| *ascii)
 }
 
+/// Blanks what could drive a terminal or turn its writing round, whatever way it came in: the last sweep before the terminal.
+pub fn sweep(buffer: &mut Buffer) {
+    let harmful = |c: char| {
+        c.is_control()
+            || matches!(c, '\u{61C}' | '\u{200E}' | '\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2066}'..='\u{206F}' | '\u{E0000}'..='\u{E007F}')
+    };
+    for cell in &mut buffer.content {
+        if !cell.symbol().is_ascii() && cell.symbol().chars().any(harmful) {
+            cell.set_symbol(" ");
+        }
+        if cell
+            .symbol()
+            .bytes()
+            .any(|byte| byte < 0x20 || byte == 0x7f)
+        {
+            cell.set_symbol(" ");
+        }
+    }
+}
+
 /// Replaces the glyphs of a finished buffer by their twins.
 pub fn replace_by_twins(buffer: &mut Buffer, set: GlyphSet) {
     if !set.is_ascii() {

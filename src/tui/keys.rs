@@ -300,7 +300,11 @@ pub fn action(app: &App, key: Key) -> Action {
 
 /// The rows that work in this state, in the order of the table.
 pub fn active(app: &App) -> impl Iterator<Item = &'static KeyRow> {
-    let context = app.context();
+    active_in(app, app.context())
+}
+
+/// The rows that work in a context, such as the screen under an overlay.
+pub fn active_in(app: &App, context: Context) -> impl Iterator<Item = &'static KeyRow> {
     KEYS.iter()
         .filter(move |row| row.on.covers(context) && (row.when)(app))
 }

@@ -162,8 +162,7 @@ impl Session {
             Message::Event(_) => return None,
         };
         if matches!(action, Action::Act(Act::End)) {
-            self.performer.flush(&self.app).ok();
-            return Some(0);
+            return Some(i32::from(self.performer.flush(&self.app).is_err()));
         }
         let effects = self.app.update(action);
         self.perform(effects)

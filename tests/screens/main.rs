@@ -4,6 +4,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod bytes;
 mod golden;
 mod hidden;
 mod journeys;

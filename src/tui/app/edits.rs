@@ -12,10 +12,19 @@ use crate::tui::{advert, say};
 use std::sync::Arc;
 
 impl App {
-    /// True if nothing may be changed; says why.
-    pub fn refused(&mut self) -> bool {
+    /// True if nothing may be written at all; says why.
+    pub fn read_only(&mut self) -> bool {
         if let Access::ReadOnly(why) = &self.data.access {
-            self.say(why.clone());
+            let why = why.clone();
+            self.say(why);
+            return true;
+        }
+        false
+    }
+
+    /// True if nothing may be changed on the car in hand; says why.
+    pub fn refused(&mut self) -> bool {
+        if self.read_only() {
             return true;
         }
         if self.data.car().is_some_and(|car| car.error.is_some()) {
@@ -45,9 +54,7 @@ impl App {
 
     /// Edits the buyer as one step.
     pub fn edit_buyer(&mut self, label: &str, change: impl FnOnce(&mut Buyer)) -> Vec<Effect> {
-        if let Access::ReadOnly(why) = &self.data.access {
-            let why = why.clone();
-            self.say(why);
+        if self.read_only() {
             return Vec::new();
         }
         let before = self.data.buyer.clone();
@@ -165,9 +172,7 @@ impl App {
 
     /// Puts a new car on the shelf.
     pub fn add_car(&mut self, car: CarRecord) -> Vec<Effect> {
-        if let Access::ReadOnly(why) = &self.data.access {
-            let why = why.clone();
-            self.say(why);
+        if self.read_only() {
             return Vec::new();
         }
         let file = CarFile {
@@ -217,9 +222,7 @@ impl App {
 
     /// Removes the car in hand: to the bin.
     pub fn remove_car(&mut self, slug: &str) -> Vec<Effect> {
-        if let Access::ReadOnly(why) = &self.data.access {
-            let why = why.clone();
-            self.say(why);
+        if self.read_only() {
             return Vec::new();
         }
         let Some(entry) = self.data.take(slug) else {

@@ -1,7 +1,7 @@
 //! Help: made of the key table, this screen first, then everywhere. Enter does the one in hand.
 
 use crate::tui::app::App;
-use crate::tui::keys::{self, Act, Group, KeyRow};
+use crate::tui::keys::{self, Act, Context, Group, KeyRow};
 
 /// The row in hand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -52,9 +52,12 @@ impl Help {
 /// The rows that work on the screen under the help: its own first.
 #[must_use]
 pub fn rows(app: &App) -> Vec<&'static KeyRow> {
-    let mut under = app.clone();
-    under.overlay = None;
-    let active: Vec<&'static KeyRow> = keys::active(&under).collect();
+    let under = if app.hidden {
+        Context::Hidden
+    } else {
+        Context::Screen(app.screen)
+    };
+    let active: Vec<&'static KeyRow> = keys::active_in(app, under).collect();
     let of = |group: Group| active.iter().copied().filter(move |row| row.group == group);
     of(Group::Here).chain(of(Group::Everywhere)).collect()
 }

@@ -258,7 +258,19 @@ fn act(app: &mut App, act: Act) -> Vec<Effect> {
 
 /// Opens a form over the screen, unless nothing may be written.
 pub fn form(app: &mut App, purpose: Purpose) -> Vec<Effect> {
-    if purpose != Purpose::NewCar && app.refused() {
+    let of_the_buyer = matches!(
+        purpose,
+        Purpose::NewCar
+            | Purpose::BuyerMoney
+            | Purpose::BuyerTime
+            | Purpose::HouseRules
+            | Purpose::Wish(_)
+    );
+    if of_the_buyer {
+        if app.read_only() {
+            return Vec::new();
+        }
+    } else if app.refused() {
         return Vec::new();
     }
     let form = forms::open(purpose, app);

@@ -23,7 +23,14 @@ pub const FNS: Fns = Fns {
 };
 
 fn first_focus(app: &mut App) {
-    app.views.cursor_mut(Screen::Side).part = FIGURES;
+    let hand = app.data.hand.as_ref();
+    let at = app.marks.iter().position(|slug| Some(slug) == hand);
+    let cursor = app.views.cursor_mut(Screen::Side);
+    cursor.part = FIGURES;
+    cursor.rows[FIGURES] = at.unwrap_or(0);
+    if let Some(slug) = in_hand(app) {
+        app.data.hand = Some(slug);
+    }
 }
 
 fn parts(app: &App) -> Vec<Part> {
