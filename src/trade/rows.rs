@@ -3,7 +3,7 @@
 //! A figure written `[low, likely, high]` is a [`ThreePoint`]; money in tables is US dollars of the row's `as_of` year for an
 //! ordinary mid-size car. Hours are garage hours. Chances are shares, 0 to 1.
 
-use crate::car::{Drive, Fuel, Gearbox, Steering, System, ThreePoint, TimingDrive};
+use crate::car::{Drive, HouseRules, Fuel, Gearbox, Steering, System, ThreePoint, TimingDrive};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -596,6 +596,9 @@ pub struct PurposeRow {
     /// What the purpose needs on the car.
     #[serde(default)]
     pub fit_out: Vec<FitOutItem>,
+    /// House rules of a capped event, to be replaced by the event's own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub house_rules: Option<HouseRules>,
     /// What it ignores, in words.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub ignores: String,
