@@ -2,6 +2,8 @@
 //!
 //! Pure: date, seed, tables and buyer are arguments; same input, same bytes. One stage a file.
 
+pub mod bits;
+pub mod cover;
 pub mod figures;
 pub mod luck;
 

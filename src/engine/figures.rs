@@ -25,6 +25,8 @@ pub struct Run {
 pub struct Spread {
     /// Mean over the draws.
     pub mean: f64,
+    /// Standard deviation over the draws.
+    pub sd: f64,
     /// One draw in ten lies under this.
     pub p10: f64,
     /// Two in ten under.

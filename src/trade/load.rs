@@ -1,6 +1,8 @@
 //! From texts to [`Tables`]: the embedded tables, and the user's overlays laid over them.
 
-use super::rows::{CautionRow, FaultRow, OperationRow, PurposeRow, RepairRow, SellableRow, SignRow, ToolRow};
+use super::rows::{
+    CautionRow, FaultRow, OperationRow, PurposeRow, RepairRow, SellableRow, SignRow, ToolRow,
+};
 use super::settings::Settings;
 use super::tables::Tables;
 use serde::de::DeserializeOwned;
@@ -100,7 +102,9 @@ impl Tables {
         Ok(Self {
             faults: table::<FaultRow>("faults", texts.faults, overlays, |row| &row.id)?,
             repairs: table::<RepairRow>("repairs", texts.repairs, overlays, |row| &row.id)?,
-            operations: table::<OperationRow>("operations", texts.operations, overlays, |row| &row.id)?,
+            operations: table::<OperationRow>("operations", texts.operations, overlays, |row| {
+                &row.id
+            })?,
             signs: table::<SignRow>("signs", texts.signs, overlays, |row| &row.id)?,
             tools: table::<ToolRow>("tools", texts.tools, overlays, |row| &row.id)?,
             cautions: table::<CautionRow>("cautions", texts.cautions, overlays, |row| &row.id)?,
@@ -112,7 +116,15 @@ impl Tables {
 }
 
 const TABLE_NAMES: &[&str] = &[
-    "cautions", "faults", "operations", "purposes", "repairs", "sellables", "settings", "signs", "tools",
+    "cautions",
+    "faults",
+    "operations",
+    "purposes",
+    "repairs",
+    "sellables",
+    "settings",
+    "signs",
+    "tools",
 ];
 
 /// One table: parsed straight where nothing lies over it, by way of values where something does.
@@ -122,7 +134,10 @@ fn table<Row: DeserializeOwned>(
     overlays: &[Overlay],
     id: impl Fn(&Row) -> &String,
 ) -> Result<Vec<Row>, TableError> {
-    let mine: Vec<&Overlay> = overlays.iter().filter(|overlay| overlay.table == name).collect();
+    let mine: Vec<&Overlay> = overlays
+        .iter()
+        .filter(|overlay| overlay.table == name)
+        .collect();
     let mut rows: Vec<Row> = if mine.is_empty() {
         parse(name, text)?
     } else {
@@ -132,7 +147,11 @@ fn table<Row: DeserializeOwned>(
         }
         let mut rows = Vec::with_capacity(values.len());
         for value in values {
-            let row_id = value.get("id").and_then(Value::as_str).unwrap_or("?").to_owned();
+            let row_id = value
+                .get("id")
+                .and_then(Value::as_str)
+                .unwrap_or("?")
+                .to_owned();
             rows.push(from_value(&mine, name, &row_id, Value::Object(value))?);
         }
         rows
@@ -185,7 +204,10 @@ fn lay_over(rows: &mut Vec<Map<String, Value>>, overlay: &Overlay) -> Result<(),
         if let Some(reason) = row.remove("reason") {
             row.insert("note".to_owned(), reason);
         }
-        match rows.iter_mut().find(|old| old.get("id").and_then(Value::as_str) == Some(id.as_str())) {
+        match rows
+            .iter_mut()
+            .find(|old| old.get("id").and_then(Value::as_str) == Some(id.as_str()))
+        {
             Some(old) => {
                 for (field, value) in row {
                     old.insert(field, value);
@@ -198,7 +220,10 @@ fn lay_over(rows: &mut Vec<Map<String, Value>>, overlay: &Overlay) -> Result<(),
 }
 
 fn settings(text: &str, overlays: &[Overlay]) -> Result<Settings, TableError> {
-    let mine: Vec<&Overlay> = overlays.iter().filter(|overlay| overlay.table == "settings").collect();
+    let mine: Vec<&Overlay> = overlays
+        .iter()
+        .filter(|overlay| overlay.table == "settings")
+        .collect();
     if mine.is_empty() {
         return parse("settings", text);
     }
