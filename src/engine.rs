@@ -2,9 +2,14 @@
 //!
 //! Pure: date, seed, tables and buyer are arguments; same input, same bytes. One stage a file.
 
+pub mod amounts;
 pub mod bits;
 pub mod cover;
 pub mod figures;
+pub mod knowledge;
 pub mod luck;
+pub mod normal;
+pub mod wear;
 
 pub use figures::*;
+pub use knowledge::Knowledge;

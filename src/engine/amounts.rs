@@ -13,7 +13,9 @@ pub fn to_f64(amount: Money) -> f64 {
 /// A simulated number as exact money, to the cent; what is not finite is nothing.
 #[must_use]
 pub fn to_money(number: f64) -> Money {
-    Decimal::from_f64(number).map_or(Money::ZERO, Money::from_decimal).to_the_cent()
+    Decimal::from_f64(number)
+        .map_or(Money::ZERO, Money::from_decimal)
+        .to_the_cent()
 }
 
 /// Simulated parts as exact cents that add up to the exact cents of their sum.
@@ -21,12 +23,19 @@ pub fn to_money(number: f64) -> Money {
 /// Largest remainders: each part is rounded down to the cent, and the cents still missing go to the parts that lost most.
 #[must_use]
 pub fn to_money_adding_up(parts: &[f64]) -> Vec<Money> {
-    let cents: Vec<f64> = parts.iter().map(|part| if part.is_finite() { part * 100.0 } else { 0.0 }).collect();
+    let cents: Vec<f64> = parts
+        .iter()
+        .map(|part| if part.is_finite() { part * 100.0 } else { 0.0 })
+        .collect();
     let total = cents.iter().sum::<f64>().round();
     let mut floors: Vec<f64> = cents.iter().map(|cent| cent.floor()).collect();
     let mut missing = total - floors.iter().sum::<f64>();
     let mut order: Vec<usize> = (0..cents.len()).collect();
-    order.sort_by(|a, b| (cents[*b] - floors[*b]).total_cmp(&(cents[*a] - floors[*a])).then(a.cmp(b)));
+    order.sort_by(|a, b| {
+        (cents[*b] - floors[*b])
+            .total_cmp(&(cents[*a] - floors[*a]))
+            .then(a.cmp(b))
+    });
     for at in order {
         if missing < 0.5 {
             break;
@@ -34,7 +43,10 @@ pub fn to_money_adding_up(parts: &[f64]) -> Vec<Money> {
         floors[at] += 1.0;
         missing -= 1.0;
     }
-    floors.into_iter().map(|cent| to_money(cent / 100.0)).collect()
+    floors
+        .into_iter()
+        .map(|cent| to_money(cent / 100.0))
+        .collect()
 }
 
 /// The step a person rounds a price to: 25 under 2,500, 50 under 10,000, then 100.

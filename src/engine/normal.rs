@@ -23,7 +23,11 @@ pub fn quantile(share: f64) -> f64 {
     };
     let error = share_below(rough) - p;
     let step = error * (2.0 * std::f64::consts::PI).sqrt() * libm::exp(rough * rough / 2.0);
-    if step.is_finite() { rough - step / (1.0 + rough * step / 2.0) } else { rough }
+    if step.is_finite() {
+        rough - step / (1.0 + rough * step / 2.0)
+    } else {
+        rough
+    }
 }
 
 /// A lognormal factor of mean 1 and standard deviation `spread`, at a luck inside (0, 1).
@@ -60,8 +64,12 @@ const C: [f64; 6] = [
     4.374_664_141_464_968,
     2.938_163_982_698_783,
 ];
-const D: [f64; 4] =
-    [7.784_695_709_041_462e-3, 3.224_671_290_700_398e-1, 2.445_134_137_142_996, 3.754_408_661_907_416];
+const D: [f64; 4] = [
+    7.784_695_709_041_462e-3,
+    3.224_671_290_700_398e-1,
+    2.445_134_137_142_996,
+    3.754_408_661_907_416,
+];
 
 fn tail(q: f64) -> f64 {
     polynomial(&C, q) / (polynomial(&D, q) * q + 1.0)
@@ -82,15 +90,23 @@ mod tests {
     fn quantiles_agree_with_a_general_library() {
         let normal = Normal::new(0.0, 1.0).unwrap();
         for share in [1e-9, 1e-4, 0.01, 0.024, 0.1, 0.3, 0.5, 0.7, 0.99, 0.999_999] {
-            assert!((quantile(share) - normal.inverse_cdf(share)).abs() < 1e-7, "{share}");
-            assert!((share_below(quantile(share)) - share).abs() < 1e-13, "{share}");
+            assert!(
+                (quantile(share) - normal.inverse_cdf(share)).abs() < 1e-7,
+                "{share}"
+            );
+            assert!(
+                (share_below(quantile(share)) - share).abs() < 1e-13,
+                "{share}"
+            );
         }
     }
 
     #[test]
     fn a_factor_of_mean_one_has_mean_one_and_its_spread() {
         let n = 20_000;
-        let factors: Vec<f64> = (0..n).map(|k| factor_of_mean_one(0.25, (f64::from(k) + 0.5) / f64::from(n))).collect();
+        let factors: Vec<f64> = (0..n)
+            .map(|k| factor_of_mean_one(0.25, (f64::from(k) + 0.5) / f64::from(n)))
+            .collect();
         let mean = factors.iter().sum::<f64>() / f64::from(n);
         let variance = factors.iter().map(|f| (f - mean).powi(2)).sum::<f64>() / f64::from(n);
         assert!((mean - 1.0).abs() < 1e-4);

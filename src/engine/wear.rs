@@ -37,9 +37,13 @@ pub fn fails_ahead_in_steps(life: Life, odometer: f64, ahead: f64, steps: usize)
     #[expect(clippy::cast_precision_loss, reason = "a small count")]
     let step = odometer / steps as f64;
     #[expect(clippy::cast_precision_loss, reason = "a small count")]
-    let half: Vec<f64> = (0..=steps).map(|k| 1.0 - survival(life, (k as f64 + 0.5) * step)).collect();
+    let half: Vec<f64> = (0..=steps)
+        .map(|k| 1.0 - survival(life, (k as f64 + 0.5) * step))
+        .collect();
     #[expect(clippy::cast_precision_loss, reason = "a small count")]
-    let whole: Vec<f64> = (0..=steps).map(|k| 1.0 - survival(life, k as f64 * step)).collect();
+    let whole: Vec<f64> = (0..=steps)
+        .map(|k| 1.0 - survival(life, k as f64 * step))
+        .collect();
     // m[i]: expected renewals in the first i steps.
     let mut m = vec![0.0; steps + 1];
     for i in 1..=steps {
@@ -75,14 +79,20 @@ mod tests {
         for (beta, eta_miles, odometer, wanted) in rows {
             for (ahead, chance) in [5_000.0, 12_000.0, 24_000.0].into_iter().zip(wanted) {
                 let got = fails_ahead(Life { eta_miles, beta }, odometer, ahead);
-                assert!((got - chance).abs() < 1.5e-3, "beta {beta}, ahead {ahead}: {got} for {chance}");
+                assert!(
+                    (got - chance).abs() < 1.5e-3,
+                    "beta {beta}, ahead {ahead}: {got} for {chance}"
+                );
             }
         }
     }
 
     #[test]
     fn a_part_without_memory_fails_alike_at_any_age() {
-        let life = Life { eta_miles: 50_000.0, beta: 1.0 };
+        let life = Life {
+            eta_miles: 50_000.0,
+            beta: 1.0,
+        };
         for odometer in [0.0, 30_000.0, 150_000.0] {
             assert!((fails_ahead(life, odometer, 12_000.0) - 0.213_372).abs() < 1e-3);
         }
