@@ -2,7 +2,10 @@
 //!
 //! Pure: date, seed, tables and buyer are arguments; same input, same bytes. One stage a file.
 
+pub mod beta;
+pub mod dollars;
 pub mod figures;
 pub mod luck;
+pub mod pert;
 
 pub use figures::*;
