@@ -5,11 +5,14 @@
 pub mod amounts;
 pub mod bits;
 pub mod cover;
+pub mod beta;
+pub mod dollars;
 pub mod figures;
 pub mod knowledge;
 pub mod luck;
 pub mod normal;
 pub mod wear;
+pub mod pert;
 
 pub use figures::*;
 pub use knowledge::Knowledge;
