@@ -5,6 +5,7 @@
 pub mod amounts;
 pub mod bits;
 pub mod cover;
+pub mod curve;
 pub mod beta;
 pub mod dollars;
 pub mod figures;

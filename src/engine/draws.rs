@@ -4,21 +4,11 @@ use super::bits::Bits;
 use super::cover::{Candidate, Cover, Scratch, cheapest};
 use super::diagnosis::Diagnosis;
 use super::figures::{Spread, Standing};
+use super::journey::Journey;
 use super::jobs::{Jobs, ThingKind};
 use super::luck::{DRAWS_A_TURN, Luck, StableId};
 use super::normal::factor_of_mean_one;
 use crate::trade::Tables;
-
-/// How far the car must go, and what breaks on the way.
-#[derive(Debug, Clone, Default)]
-pub struct Journey {
-    /// For each fault: strandings over the horizon while it is present.
-    pub strands: Vec<f64>,
-    /// For each fault whose part wears: log chance that the part of unknown history does not strand the car; 0 else.
-    pub log_whole_unknown: Vec<f64>,
-    /// The same for a part renewed now.
-    pub log_whole_new: Vec<f64>,
-}
 
 /// What all draws came to, a column a quantity.
 #[derive(Debug, Clone, Default)]
