@@ -7,5 +7,7 @@ pub mod dollars;
 pub mod figures;
 pub mod luck;
 pub mod pert;
+pub mod shrunk;
+pub mod worth;
 
 pub use figures::*;
