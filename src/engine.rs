@@ -14,6 +14,8 @@ pub mod luck;
 pub mod normal;
 pub mod wear;
 pub mod pert;
+pub mod shrunk;
+pub mod worth;
 
 pub use figures::*;
 pub use knowledge::Knowledge;
