@@ -2,7 +2,17 @@
 //!
 //! Pure: date, seed, tables and buyer are arguments; same input, same bytes. One stage a file.
 
+pub(crate) mod components;
+pub mod diagnosis;
+pub(crate) mod evidence;
 pub mod figures;
+pub(crate) mod frontier;
+pub(crate) mod hazard;
 pub mod luck;
+pub(crate) mod network;
+pub(crate) mod reasons;
+pub(crate) mod recursion;
+pub mod sampler;
+pub(crate) mod walk;
 
 pub use figures::*;
