@@ -16,6 +16,18 @@ pub mod wear;
 pub mod pert;
 pub mod shrunk;
 pub mod worth;
+pub(crate) mod components;
+pub mod diagnosis;
+pub(crate) mod evidence;
+pub mod figures;
+pub(crate) mod frontier;
+pub(crate) mod hazard;
+pub mod luck;
+pub(crate) mod network;
+pub(crate) mod reasons;
+pub(crate) mod recursion;
+pub mod sampler;
+pub(crate) mod walk;
 
 pub use figures::*;
 pub use knowledge::Knowledge;

@@ -4,11 +4,13 @@
 
 pub mod check;
 pub mod load;
+pub mod derive;
 pub mod rows;
 pub mod settings;
 pub mod tables;
 
 pub use check::{TableProblem, check};
 pub use load::{EMBEDDED, Overlay, TableError, TableTexts};
+pub use derive::DerivedLinks;
 pub use rows::*;
 pub use tables::Tables;
