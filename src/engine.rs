@@ -5,6 +5,7 @@
 pub mod beta;
 pub mod dollars;
 pub mod figures;
+pub mod floor;
 pub mod luck;
 pub mod pert;
 pub mod shrunk;
