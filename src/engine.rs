@@ -10,6 +10,7 @@ pub mod beta;
 pub mod dollars;
 pub mod figures;
 pub mod knowledge;
+pub mod floor;
 pub mod luck;
 pub mod normal;
 pub mod wear;

@@ -90,7 +90,8 @@ impl Worth {
                 return pert.quantile(u).max(0.0);
             }
             Shape::Own(_) => u,
-            Shape::Logs => u.max(CUT).min(1.0 - CUT),
+            Shape::Logs if u.is_nan() => 0.5,
+            Shape::Logs => u.clamp(CUT, 1.0 - CUT),
         };
         let (at, along) = UnitGrid::cell(u);
         let lower = self.grid.get(at).copied().unwrap_or_default();
