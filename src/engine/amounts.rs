@@ -49,6 +49,25 @@ pub fn to_money_adding_up(parts: &[f64]) -> Vec<Money> {
         .collect()
 }
 
+/// A total in exact cents, split among parts in their proportion as simulated: the cents add up to the total whatever was rounded before.
+#[must_use]
+pub fn split(total: Money, parts: &[f64]) -> Vec<Money> {
+    let mut out = to_money_adding_up(parts);
+    let cent = Money::from_decimal(Decimal::new(1, 2));
+    let mut order: Vec<usize> = (0..out.len()).collect();
+    order.sort_by(|a, b| parts[*b].abs().total_cmp(&parts[*a].abs()).then(a.cmp(b)));
+    let mut missing = total - out.iter().copied().sum();
+    for at in order.iter().cycle().take(order.len() * 4) {
+        if missing == Money::ZERO {
+            break;
+        }
+        let step = if missing.is_negative() { -cent } else { cent };
+        out[*at] = out[*at] + step;
+        missing = missing - step;
+    }
+    out
+}
+
 /// The step a person rounds a price to: 25 under 2,500, 50 under 10,000, then 100.
 #[must_use]
 pub fn price_step(price: f64) -> Money {

@@ -34,6 +34,16 @@ pub(crate) struct Weighed {
 /// Weighs one car. Pure: the same arguments give the same bytes.
 #[must_use]
 pub fn appraise(knowledge: &Knowledge, car: &CarRecord, buyer: &Buyer, run: &Run) -> Appraisal {
+    appraise_with_column(knowledge, car, buyer, run).0
+}
+
+/// The same, with what each draw leaves the buyer better off by; absent without a worth.
+pub(crate) fn appraise_with_column(
+    knowledge: &Knowledge,
+    car: &CarRecord,
+    buyer: &Buyer,
+    run: &Run,
+) -> (Appraisal, Option<Vec<f64>>) {
     let run = &Run { draws: run.draws.max(1), ..*run };
     let weighing = Weighing::of(knowledge, car, buyer, run, true);
     let worth = worth(&WorthInputs {
@@ -44,12 +54,13 @@ pub fn appraise(knowledge: &Knowledge, car: &CarRecord, buyer: &Buyer, run: &Run
         table: knowledge.quantiles(),
     });
     let mut out = without_worth(&weighing);
+    let mut up = None;
     let money = match &worth {
         Ok(worth) => {
             let money = MoneyColumns::of(&weighing, worth);
             let base = allowance_base(knowledge, car, buyer, run);
             let weighed = weigh_money(&weighing, &money, allowance_of(&weighing, base));
-            with_worth(&mut out, &weighing, worth, &money, &weighed);
+            up = Some(with_worth(&mut out, &weighing, &money, &weighed));
             nothing_new_limit(&mut out, &weighing, worth, base);
             Some(money)
         }
@@ -67,7 +78,7 @@ pub fn appraise(knowledge: &Knowledge, car: &CarRecord, buyer: &Buyer, run: &Run
     out.chances = made.chances;
     out.pace = made.pace;
     out.trace = build_trace(&out, &weighing, worth.as_ref().ok());
-    out
+    (out, up)
 }
 
 /// Allowance: the lesser of B and what is unseen here; nothing where worth is no ordinary car's.
@@ -164,8 +175,8 @@ fn no_limit() -> LimitFigures {
     }
 }
 
-/// Adds worth, floor, ladder, limit and offer.
-fn with_worth(out: &mut Appraisal, weighing: &Weighing<'_>, _worth: &Worth, money: &MoneyColumns, weighed: &Weighed) {
+/// Adds worth, floor, ladder, limit and offer; gives what each draw leaves the buyer better off by.
+fn with_worth(out: &mut Appraisal, weighing: &Weighing<'_>, money: &MoneyColumns, weighed: &Weighed) -> Vec<f64> {
     let (car, line) = (weighing.car, &weighed.line);
     out.worth = Some(spread(&money.worth));
     out.fit_out = spread(&money.fit_out_cash);
@@ -211,7 +222,9 @@ fn with_worth(out: &mut Appraisal, weighing: &Weighing<'_>, _worth: &Worth, mone
         })
         .collect();
     out.all_you_pay = Some(spread(&spent));
-    out.you_are_up = Some(spread(&line.gain.iter().map(|gain| gain - paid).collect::<Vec<_>>()));
+    let up: Vec<f64> = line.gain.iter().map(|gain| gain - paid).collect();
+    out.you_are_up = Some(spread(&up));
+    up
 }
 
 fn mean_floor(draws: &[FloorDraw]) -> Floor {
