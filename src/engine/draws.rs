@@ -87,9 +87,10 @@ pub fn run(inputs: &DrawInputs<'_>) -> Columns {
     let mut columns = Columns { by_fault: vec![FaultSums::default(); inputs.diagnosis.faults.len()], ..Columns::default() };
     let mut sampler = inputs.diagnosis.sampler();
     let mut present = vec![[false; 4]; inputs.diagnosis.faults.len()];
+    let mut causes = vec![[0; 4]; inputs.diagnosis.signs.len()];
     let mut pricer = Pricer::new(inputs);
     for turn in 0..inputs.draws.div_ceil(DRAWS_A_TURN) {
-        sampler.draw(inputs.luck, turn, &mut present);
+        sampler.draw(inputs.luck, turn, &mut present, &mut causes);
         pricer.start(turn);
         for lane in 0..DRAWS_A_TURN.min(inputs.draws - turn * DRAWS_A_TURN) as usize {
             let mut set = Bits::EMPTY;
