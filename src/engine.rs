@@ -14,5 +14,14 @@ pub(crate) mod reasons;
 pub(crate) mod recursion;
 pub mod sampler;
 pub(crate) mod walk;
+pub mod amounts;
+pub mod bits;
+pub mod cover;
+pub mod figures;
+pub mod knowledge;
+pub mod luck;
+pub mod normal;
+pub mod wear;
 
 pub use figures::*;
+pub use knowledge::Knowledge;

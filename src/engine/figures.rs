@@ -25,6 +25,8 @@ pub struct Run {
 pub struct Spread {
     /// Mean over the draws.
     pub mean: f64,
+    /// Standard deviation over the draws.
+    pub sd: f64,
     /// One draw in ten lies under this.
     pub p10: f64,
     /// Two in ten under.
@@ -529,4 +531,38 @@ pub struct Appraisal {
     pub not_in_tables: Vec<String>,
     /// Trace.
     pub trace: Trace,
+}
+
+/// One car of a comparison.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ComparedCar {
+    /// Slug of its file.
+    pub slug: String,
+    /// Name.
+    pub name: String,
+    /// Appraisal, for the same buyer and purpose.
+    pub appraisal: Appraisal,
+}
+
+/// Up to four cars side by side, in shared luck.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Comparison {
+    /// Cars, in the order given.
+    pub cars: Vec<ComparedCar>,
+    /// Share of draws in which the row's car leaves the buyer better off than the column's; half of the ties.
+    pub wins: Vec<Vec<f64>>,
+    /// Share of draws in which each car is the best and better than none.
+    pub first_in: Vec<f64>,
+    /// Share of draws in which none of them leaves the buyer better off.
+    pub none_of_these: f64,
+    /// Mean loss against the best of the draw, dollars.
+    pub regret: Vec<f64>,
+    /// Best in the mean, by place; `None`: none of these.
+    pub best: Option<usize>,
+    /// For each car: which others it is at least as good as in all three chances, and better in one.
+    pub dominates: Vec<Vec<usize>>,
+    /// The check that would swap the order, once it is reckoned.
+    pub swap: Option<String>,
+    /// In words.
+    pub words: Vec<String>,
 }
