@@ -44,6 +44,14 @@ pub(crate) mod walk;
 pub mod wear;
 pub(crate) mod weighing;
 pub mod worth;
+pub mod amounts;
+pub mod bits;
+pub mod cover;
+pub mod figures;
+pub mod knowledge;
+pub mod luck;
+pub mod normal;
+pub mod wear;
 
 pub use figures::*;
 pub use knowledge::Knowledge;

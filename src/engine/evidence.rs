@@ -19,6 +19,9 @@ pub(crate) struct Heard {
     pub admitted: bool,
     /// Signs above benign that this one stands for, itself among them.
     pub stands_for: BTreeSet<usize>,
+    /// Where it is benign: signs of the same act that are, itself among them. Of one act each fault is cleared by the one answer that
+    /// clears it most, so that a second benign answer never takes away what the first gave.
+    pub clear: BTreeSet<usize>,
 }
 
 /// Everything on file, sorted out. No part depends on the order of entry, save that of two equal reports of one sign the later counts.
@@ -67,7 +70,10 @@ pub(crate) fn gather(car: &CarRecord, tables: &Tables) -> Evidence {
         .filter(|report| report.admitted)
         .map(|report| report.sign)
         .collect();
-    let heard: Vec<Heard> = groups.into_values().map(|group| one_node(&group)).collect();
+    let heard: Vec<Heard> = groups
+        .values()
+        .filter_map(|group| one_node(group))
+        .collect();
     found.heard = without_generic(heard, tables);
     found.heard.sort_by_key(|heard| heard.sign);
     found
@@ -177,7 +183,7 @@ fn by_act(reports: &[Report], tables: &Tables) -> BTreeMap<(String, usize), Vec<
 }
 
 /// Of several signs of one act the most direct counts; of equals one above benign, then the later, then the first by id.
-fn one_node(group: &[Report]) -> Heard {
+fn one_node(group: &[Report]) -> Option<Heard> {
     let admitted = group.iter().any(|report| report.admitted);
     let best = group.iter().max_by_key(|report| {
         (
@@ -186,28 +192,20 @@ fn one_node(group: &[Report]) -> Heard {
             report.at,
             Reverse(report.sign),
         )
-    });
-    let above = group.iter().filter(|report| report.level > 0);
-    best.map_or(
-        Heard {
-            sign: usize::MAX,
-            level: 0,
-            known: Known::Said,
-            admitted,
-            stands_for: BTreeSet::new(),
-        },
-        |best| Heard {
-            sign: best.sign,
-            level: best.level,
-            known: best.known,
-            admitted,
-            stands_for: if best.level > 0 {
-                above.map(|report| report.sign).collect()
-            } else {
-                BTreeSet::new()
-            },
-        },
-    )
+    })?;
+    let alike = |above: bool| -> BTreeSet<usize> {
+        let alike = group.iter().filter(|report| (report.level > 0) == above);
+        alike.map(|report| report.sign).collect()
+    };
+    let above = best.level > 0;
+    Some(Heard {
+        sign: best.sign,
+        level: best.level,
+        known: best.known,
+        admitted,
+        stands_for: if above { alike(true) } else { BTreeSet::new() },
+        clear: if above { BTreeSet::new() } else { alike(false) },
+    })
 }
 
 /// A sign above benign gives way to one, also above benign, that says the same more exactly: the two are one piece of knowledge.

@@ -305,10 +305,15 @@ fn in_use_and_hidden(
             continue;
         }
         network.log_constant += libm::log(sign.leak[0].max(f64::MIN_POSITIVE));
-        for link in &sign.faults {
+        let mut act = vec![1.0_f64; clear.len()];
+        let signs = heard.clear.iter().filter_map(|sign| links.signs.get(*sign));
+        for link in signs.flat_map(|sign| &sign.faults) {
             if let Some(fault) = place(network, link.fault) {
-                clear[fault] *= link.levels[0];
+                act[fault] = act[fault].min(link.levels[0]);
             }
+        }
+        for (clear, act) in clear.iter_mut().zip(act) {
+            *clear *= act;
         }
     }
     for (fault, clear) in network.faults.iter_mut().zip(clear) {
