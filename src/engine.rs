@@ -2,12 +2,16 @@
 //!
 //! Pure: date, seed, tables and buyer are arguments; same input, same bytes. One stage a file.
 
+pub mod belief;
 pub mod beta;
 pub mod dollars;
 pub mod figures;
 pub mod floor;
+pub mod ladder;
 pub mod luck;
+pub mod offer;
 pub mod pert;
+pub mod seller;
 pub mod shrunk;
 pub mod worth;
 
