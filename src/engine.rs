@@ -10,6 +10,7 @@ pub mod floor;
 pub mod ladder;
 pub mod luck;
 pub mod offer;
+pub mod pace;
 pub mod pert;
 pub mod seller;
 pub mod shrunk;
