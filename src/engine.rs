@@ -7,6 +7,7 @@ pub mod beta;
 pub mod dollars;
 pub mod figures;
 pub mod floor;
+pub mod house_rules;
 pub mod ladder;
 pub mod luck;
 pub mod offer;
@@ -14,6 +15,7 @@ pub mod pace;
 pub mod pert;
 pub mod seller;
 pub mod shrunk;
+pub mod triangle;
 pub mod worth;
 
 pub use figures::*;
