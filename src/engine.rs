@@ -4,6 +4,7 @@
 
 pub mod amounts;
 pub mod appraise;
+pub mod belief;
 pub mod beta;
 pub mod bits;
 pub mod chances;
@@ -43,6 +44,15 @@ pub(crate) mod trace_build;
 pub(crate) mod walk;
 pub mod wear;
 pub(crate) mod weighing;
+pub mod house_rules;
+pub mod ladder;
+pub mod luck;
+pub mod offer;
+pub mod pace;
+pub mod pert;
+pub mod seller;
+pub mod shrunk;
+pub mod triangle;
 pub mod worth;
 pub mod amounts;
 pub mod bits;
