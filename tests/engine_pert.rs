@@ -5,8 +5,9 @@ use proptest::prelude::*;
 use statrs::distribution::{Beta, ContinuousCDF, Normal, StudentsT};
 use std::sync::LazyLock;
 use wrenchworth::car::{RangeReading, ThreePoint};
+use wrenchworth::engine::normal::{quantile as normal_quantile, share_below as normal_cdf};
 use wrenchworth::engine::beta::{
-    beta_cdf, beta_quantile, normal_cdf, normal_quantile, student_quantile,
+    beta_cdf, beta_quantile, student_quantile,
 };
 use wrenchworth::engine::pert::{CLASSIC_LAMBDA, Pert, QuantileTable};
 

@@ -1,6 +1,6 @@
 //! One car weighed: every stage in its order, from what is on file to the limit, the offer and the place on the triangle.
 
-use super::amounts::{round_limit, to_f64, to_money};
+use super::amounts::{dollars, round_limit};
 use super::chances::{ChanceInputs, chances};
 use super::draws::{mean, spread};
 use super::fault_figures::fault_figures;
@@ -11,7 +11,7 @@ use super::figures::{
 use super::floor::FloorDraw;
 use super::knowledge::Knowledge;
 use super::limit::{LimitLine, limit};
-use super::offer::{OfferInputs, no_offer, plan};
+use super::offer::{OfferInputs, plan};
 use super::ordinary::{SIDE_DRAWS, allowance_base, checks_not_seen, if_nothing_new};
 use super::rules_stage::rules_prices;
 use super::rungs::{RungSums, rungs};
@@ -139,7 +139,7 @@ fn without_worth(weighing: &Weighing<'_>) -> Appraisal {
         unseen,
         wear: None,
         fit_out: Spread::default(),
-        fees: to_f64(car.fees.unwrap_or(buyer.fees)),
+        fees: dollars(car.fees.unwrap_or(buyer.fees)),
         allowance: 0.0,
         worth: None,
         worth_missing: None,
@@ -155,6 +155,26 @@ fn without_worth(weighing: &Weighing<'_>) -> Appraisal {
         not_in_tables: weighing.diagnosis.not_in_tables.clone(),
         trace: Trace::default(),
         faults,
+    }
+}
+
+/// No plan, and why.
+fn no_offer(words: &str) -> Offer {
+    Offer {
+        kind: OfferKind::Leave,
+        open: None,
+        steps: Vec::new(),
+        settle: None,
+        limit: None,
+        take_it_at: None,
+        chance_of_deal: None,
+        midpoint: None,
+        words: words.to_owned(),
+        would_take: Vec::new(),
+        belief: Vec::new(),
+        belief_from: 0.0,
+        belief_to: 0.0,
+        trace_id: "offer".to_owned(),
     }
 }
 
@@ -214,7 +234,7 @@ fn with_worth(out: &mut Appraisal, weighing: &Weighing<'_>, money: &MoneyColumns
     };
     judge(out, weighing);
     let paid = out.offer.settle.or(out.limit.price).unwrap_or_default();
-    let paid = to_f64(car.bought_at.unwrap_or(paid));
+    let paid = dollars(car.bought_at.unwrap_or(paid));
     let spent: Vec<f64> = (0..line.gain.len())
         .map(|at| {
             let work = if line.worth_repairing[at] { weighing.columns.cash[at] + money.fit_out_cash[at] } else { 0.0 };
@@ -246,8 +266,8 @@ fn offer(out: &Appraisal, weighing: &Weighing<'_>, weighed: &Weighed) -> Offer {
     plan(&OfferInputs {
         asking,
         limit: weighed.limit,
-        floor: to_money(out.floor.best.max(0.0)),
-        best_alternative: Money::ZERO,
+        floor: out.floor.best.max(0.0),
+        best_alternative: 0.0,
         proven_faults: proven,
         listing: &car.listing,
         non_runner: car.particulars.non_runner,
@@ -309,7 +329,7 @@ fn price_in_hand(car: &CarRecord, out: &Appraisal) -> Option<f64> {
         .or_else(|| theirs.and_then(|step| step.amount))
         .or(car.listing.asking)
         .or(out.limit.price)
-        .map(to_f64)
+        .map(dollars)
 }
 
 fn assumptions(weighing: &Weighing<'_>) -> Assumptions {

@@ -112,26 +112,3 @@ pub fn student_quantile(u: f64, freedom: f64) -> f64 {
     if u < 0.5 { -size } else { size }
 }
 
-/// Chance that a standard normal variable lies at or under `z`.
-#[must_use]
-pub fn normal_cdf(z: f64) -> f64 {
-    0.5 * libm::erfc(-z * std::f64::consts::FRAC_1_SQRT_2)
-}
-
-/// The value under which a standard normal variable lies with chance `u`, 0 < u < 1, to about 1e-9.
-///
-/// Start from the tail expansion of Abramowitz & Stegun 26.2.23, then Halley's steps on [`normal_cdf`].
-#[must_use]
-pub fn normal_quantile(u: f64) -> f64 {
-    let tail = u.min(1.0 - u).max(f64::MIN_POSITIVE);
-    let t = (-2.0 * libm::log(tail)).sqrt();
-    let top = 2.515_517 + t * (0.802_853 + t * 0.010_328);
-    let bottom = 1.0 + t * (1.432_788 + t * (0.189_269 + t * 0.001_308));
-    let mut z = top / bottom - t;
-    for _ in 0..2 {
-        let miss =
-            (normal_cdf(z) - tail) * libm::exp(0.5 * z * z) * (2.0 * std::f64::consts::PI).sqrt();
-        z -= miss / (1.0 + 0.5 * z * miss);
-    }
-    if u < 0.5 { z } else { -z }
-}

@@ -1,6 +1,6 @@
 //! House rules of a capped event: the highest price that keeps the counted money inside the cap, and the penalty for going over.
 
-use super::dollars::dollars;
+use super::amounts::dollars;
 use super::luck::{Luck, StableId};
 use super::pert::QuantileTable;
 use crate::car::{HouseRules, ThreePoint};

@@ -5,7 +5,7 @@
 //! the textbook one: p + F(p)/f(p) = value.
 
 use super::belief::{Acceptance, Belief};
-use super::dollars::{dollars, money};
+use super::amounts::{dollars, money};
 use super::figures::{Midpoint, Offer, OfferKind};
 use super::ladder::{Ladder, OfferGrid, best_ladder, outcome};
 use super::seller::Talks;

@@ -4,7 +4,7 @@
 //! traction it has closed forms: time to v = m r v² / 2P, time over s = 1.5 s / (3 P s / m r)^⅓, speed there (3 P s / m r)^⅓.
 //! A power-to-weight model cannot tell road tests better than about a second (see [`Pace::band_s`]).
 
-use super::beta::normal_cdf;
+use super::normal::share_below;
 use super::figures::Pace;
 use crate::car::Drive;
 use crate::trade::settings::PaceSettings;
@@ -206,7 +206,7 @@ pub fn fast(pace: &Pace, settings: &PaceSettings) -> f64 {
     let slower = |time: f64, [median, low, high]: [f64; 3]| {
         // 1.2816: the normal's 90 % point.
         let spread = (libm::log(high) - libm::log(low)) / (2.0 * 1.281_551_565_545);
-        normal_cdf((libm::log(median) - libm::log(time)) / spread)
+        share_below((libm::log(median) - libm::log(time)) / spread)
     };
     0.5 * (slower(pace.zero_to_60_mph_s, settings.ordinary_zero_to_60_s)
         + slower(pace.quarter_mile_s, settings.ordinary_quarter_mile_s))

@@ -1,6 +1,6 @@
 //! The ladder from worth to the limit, one rung a cause. Means down to the room add up to the cent.
 
-use super::amounts::{to_f64, to_money, to_money_adding_up};
+use super::amounts::{dollars, money, to_money_adding_up};
 use super::figures::{FaultFigure, Rung, RungKind, Standing};
 use super::limit::LimitLine;
 use crate::car::Money;
@@ -91,16 +91,16 @@ fn below_the_room(out: &mut Vec<Rung>, room: Money, line: &LimitLine, confidence
             at = target;
         }
     };
-    step_to("right", format!("to be right {:.0} in 10", confidence * 10.0), to_money(line.value));
+    step_to("right", format!("to be right {:.0} in 10", confidence * 10.0), money(line.value));
     let held = match line.binds {
         "wallet" => "what the wallet holds",
         "rules" => "what the house rules allow",
         _ => "",
     };
     if !held.is_empty() {
-        step_to("held", held.to_owned(), to_money(line.before_tax));
+        step_to("held", held.to_owned(), money(line.before_tax));
     }
-    step_to("tax", "tax on the price".to_owned(), to_money(line.price));
+    step_to("tax", "tax on the price".to_owned(), money(line.price));
     step_to("rounding", "rounded down".to_owned(), limit);
     push("limit", "LIMIT".to_owned(), limit, RungKind::Limit);
 }
@@ -139,5 +139,5 @@ fn push_rest(out: &mut Vec<Draft>, id: &str, word: &str, rest: &[&FaultFigure], 
 /// Sum of the rungs above the room, for checks: equal to the room to the cent.
 #[must_use]
 pub fn sum_to_room(rungs: &[Rung]) -> f64 {
-    rungs.iter().take_while(|rung| rung.kind != RungKind::Room).map(|rung| to_f64(rung.cash)).sum()
+    rungs.iter().take_while(|rung| rung.kind != RungKind::Room).map(|rung| dollars(rung.cash)).sum()
 }

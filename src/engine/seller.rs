@@ -2,7 +2,7 @@
 
 use super::belief::{Acceptance, Belief};
 use super::beta::beta_cdf;
-use super::dollars::dollars;
+use super::amounts::dollars;
 use crate::car::{Listing, Money, Move, Who};
 use crate::trade::settings::OfferSettings;
 use jiff::civil::Date;

@@ -43,7 +43,7 @@ pub fn wishes_worth(car: &CarRecord, buyer: &Buyer) -> f64 {
         .iter()
         .filter(|wish| wish.kind == WishKind::NiceToHave && car.wishes_met.get(&wish.id) == Some(&true))
         .filter_map(|wish| wish.amount)
-        .map(super::amounts::to_f64)
+        .map(super::amounts::dollars)
         .sum()
 }
 

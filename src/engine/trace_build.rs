@@ -1,6 +1,6 @@
 //! The trace: from every figure to the inputs, rows and settings it stands on.
 
-use super::amounts::{split, to_f64, to_money};
+use super::amounts::{split, dollars, money};
 use super::figures::{Appraisal, FaultFigure, Rung, RungKind, Standing, Trace, TraceKind, TraceNode};
 use super::weighing::Weighing;
 use super::worth::Worth;
@@ -150,7 +150,7 @@ impl Tree<'_> {
             } else {
                 TraceKind::Draws
             };
-            self.amount(&rung.trace_id, &rung.label, to_f64(rung.cash), kind, rung_sentence(rung), parts);
+            self.amount(&rung.trace_id, &rung.label, dollars(rung.cash), kind, rung_sentence(rung), parts);
         }
         let above: Vec<String> = out
             .ladder
@@ -192,7 +192,7 @@ impl Tree<'_> {
         let cents = split(rung.cash, &faults.iter().map(|fault| -fault.takes).collect::<Vec<_>>());
         for (fault, cash) in faults.iter().zip(cents) {
             let sentence = format!("{} in 100, when there it takes about {:.0}.", percent(fault.chance), fault.takes / fault.chance.max(1e-9));
-            self.amount(&format!("takes/{}", fault.id), &fault.name, to_f64(cash), TraceKind::Draws, &sentence, vec![format!("fault/{}", fault.id)]);
+            self.amount(&format!("takes/{}", fault.id), &fault.name, dollars(cash), TraceKind::Draws, &sentence, vec![format!("fault/{}", fault.id)]);
         }
         faults.iter().map(|fault| format!("takes/{}", fault.id)).collect()
     }
@@ -214,7 +214,7 @@ impl Tree<'_> {
         }
         if let Some(own) = weighing.car.worth.own {
             let node = TraceNode {
-                amount: Some(to_f64(own.likely)),
+                amount: Some(dollars(own.likely)),
                 value: format!("{} to {}", own.low, own.high),
                 source: "Story, your own low, likely, high".to_owned(),
                 ..plain("your own estimate", TraceKind::Entry)
@@ -249,13 +249,13 @@ impl Tree<'_> {
         ] {
             if let Some(line) = line {
                 let parts = if self.trace.nodes.contains_key(on) { vec![on.to_owned()] } else { Vec::new() };
-                self.amount(id, label, to_f64(to_money(line)), TraceKind::Draws, "", parts);
+                self.amount(id, label, dollars(money(line)), TraceKind::Draws, "", parts);
                 lines.push(id.to_owned());
             }
         }
         lines.extend(self.trace.nodes.contains_key("rung/limit").then(|| "rung/limit".to_owned()));
         let node = TraceNode {
-            amount: out.limit.price.map(to_f64),
+            amount: out.limit.price.map(dollars),
             sentence: format!("The most you can pay and still be right. {}", out.limit.words),
             parts: lines,
             ..plain("limit", TraceKind::Choice)
@@ -265,7 +265,7 @@ impl Tree<'_> {
 
     fn rest(&mut self, out: &Appraisal) {
         let offer = TraceNode {
-            amount: out.offer.settle.map(to_f64),
+            amount: out.offer.settle.map(dollars),
             sentence: out.offer.words.clone(),
             parts: vec!["limit".to_owned(), "floor".to_owned(), "setting/tables".to_owned()],
             ..plain("offer", TraceKind::Choice)

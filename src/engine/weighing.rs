@@ -1,6 +1,6 @@
 //! A car on the scales: diagnosis, repairs and draws first, then columns of money that limit and chances stand on.
 
-use super::amounts::to_f64;
+use super::amounts::dollars;
 use super::diagnosis::{Diagnosis, diagnose};
 use super::draws::{Columns, DrawInputs, mean, run};
 use super::figures::Run;
@@ -110,11 +110,11 @@ impl<'a> Weighing<'a> {
 
     /// Money left in the wallet.
     pub(crate) fn wallet(&self) -> Option<f64> {
-        self.buyer.wallet.map(|wallet| to_f64(wallet - self.buyer.spent))
+        self.buyer.wallet.map(|wallet| dollars(wallet - self.buyer.spent))
     }
 
     pub(crate) fn fees(&self, fit_out: &FitOut) -> f64 {
-        to_f64(self.car.fees.unwrap_or(self.buyer.fees)) + fit_out.in_fees
+        dollars(self.car.fees.unwrap_or(self.buyer.fees)) + fit_out.in_fees
     }
 
     /// House rules in force: the buyer's own, else the purpose's.

@@ -5,8 +5,9 @@
 //! [`shrunk`](super::shrunk) says. The line there runs over "how far apart the known slopes put the two cars", so its slope is 1:
 //! never a free line through a handful of cars, never a slope of miles alone beside an age correction.
 
-use super::beta::{normal_quantile, student_quantile};
-use super::dollars::dollars;
+use super::beta::student_quantile;
+use super::normal;
+use super::amounts::dollars;
 use super::pert::{CLASSIC_LAMBDA, Pert, QuantileTable, UnitGrid};
 use super::shrunk::{Level, Point, Prior, level};
 use crate::car::{
@@ -191,7 +192,7 @@ fn own_only(own: Pert, table: &QuantileTable) -> Worth {
 /// Middle and spread of the logarithm, from the quantiles at 10, 50 and 90 %.
 fn logs_of(own: &Pert) -> (f64, f64) {
     let log_at = |u: f64| libm::log(own.quantile(u).max(1.0));
-    let spread = (log_at(0.9) - log_at(0.1)) / (2.0 * normal_quantile(0.9));
+    let spread = (log_at(0.9) - log_at(0.1)) / (2.0 * normal::quantile(0.9));
     (log_at(0.5), spread)
 }
 
