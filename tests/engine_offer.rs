@@ -342,6 +342,21 @@ fn a_seller_out_of_reach_gets_one_dated_offer_and_a_limit_under_the_floor_none()
 }
 
 #[test]
+fn a_better_car_elsewhere_lowers_every_figure_or_ends_the_plan() {
+    let listing = Listing::default();
+    let alone = plan(&inputs(1850, 1500, 390.0, &listing, &[]));
+    let with = |best_alternative| {
+        plan(&OfferInputs {
+            best_alternative,
+            ..inputs(1850, 1500, 390.0, &listing, &[])
+        })
+    };
+    assert!(with(200.0).settle < alone.settle && with(200.0).take_it_at < alone.take_it_at);
+    assert_eq!(with(1200.0).kind, OfferKind::Leave);
+    assert_eq!(with(f64::NAN), alone);
+}
+
+#[test]
 fn dealers_are_offered_quarters_of_a_hundred() {
     let listing = Listing {
         seller_kind: SellerKind::Dealer,
@@ -434,6 +449,8 @@ proptest! {
         prop_assert_eq!(offer.open, offer.steps.first().copied());
         prop_assert_eq!(offer.settle, offer.steps.last().copied());
         prop_assert!(offer.take_it_at.is_none_or(|take| take <= Money::whole(limit)));
+        // Taking what is offered anyway is never refused, unless own last figure already passed what going on is worth.
+        prop_assert!(moves > 0 || offer.take_it_at >= offer.open);
         prop_assert!(offer.chance_of_deal.is_none_or(|chance| (0.0..=1.0 + 1e-9).contains(&chance)));
         prop_assert_eq!(offer.kind == OfferKind::Leave, offer.steps.is_empty());
     }

@@ -474,6 +474,36 @@ fn without_a_range_or_a_priced_car_there_is_a_sentence_and_no_worth() {
 }
 
 #[test]
+fn for_wanted_parts_cars_like_it_stay_out() {
+    let basis = WorthBasis {
+        own: Some(own(300, 400, 600, RangeReading::Limits)),
+        comparables: vec![comparable(&cars()[0])],
+        ..WorthBasis::default()
+    };
+    let inputs = WorthInputs {
+        particulars: &Particulars::default(),
+        basis: &basis,
+        means: WorthMeans::Parts,
+        settings: &settings(),
+        table: &TABLE,
+    };
+    let found = worth(&inputs).unwrap();
+    assert!(found.moved.is_empty() && found.value(1.0) <= 600.0);
+    let bare = WorthBasis {
+        own: None,
+        ..basis.clone()
+    };
+    assert!(
+        worth(&WorthInputs {
+            basis: &bare,
+            ..inputs
+        })
+        .unwrap_err()
+        .contains("parts")
+    );
+}
+
+#[test]
 fn worth_rises_with_luck_and_its_tails_stay_bounded() {
     let cars = cars();
     let found = reckon(
