@@ -30,7 +30,7 @@ fn one_offer(belief: &Belief, value: f64, from: f64, to: f64) -> Ladder {
 }
 
 fn uniform(a: f64, b: f64, cells: usize) -> Belief {
-    Belief::from_density(a, b, cells, |_| 1.0)
+    Belief::from_cdf(a, b, cells, |price| price)
 }
 
 #[test]
@@ -64,11 +64,12 @@ fn one_offer_to_normal_lognormal_and_triangular_sellers_solves_the_first_order_c
     let lognormal = Belief::from_cdf(5000.0, 15_000.0, 4000, |x| {
         normal_cdf((x / 9000.0).ln() / 0.08)
     });
-    let triangular = Belief::from_density(7000.0, 10_000.0, 3000, |x| {
+    // Least 7,000, likely 8,800, most 10,000: squares of the distances from the ends over the width times the side.
+    let triangular = Belief::from_cdf(7000.0, 10_000.0, 3000, |x: f64| {
         if x < 8800.0 {
-            (x - 7000.0) / 1800.0
+            (x - 7000.0).powi(2) / (3000.0 * 1800.0)
         } else {
-            (10_000.0 - x) / 1200.0
+            1.0 - (10_000.0 - x).powi(2) / (3000.0 * 1200.0)
         }
     });
     for (belief, v, price, chance, gain) in [
@@ -367,7 +368,7 @@ fn dealers_are_offered_quarters_of_a_hundred() {
 }
 
 #[test]
-fn cues_that_lean_low_never_raise_the_opening_chance_of_the_seller_holding_out() {
+fn cues_that_lean_low_make_the_same_limit_likelier_to_be_taken() {
     let plain = Listing::default();
     let chance = |listing: &Listing, non_runner: bool| {
         let inputs = OfferInputs {
