@@ -26,8 +26,7 @@ pub fn beta_cdf(x: f64, alpha: f64, beta: f64) -> f64 {
 }
 
 /// Logarithm of the beta function.
-#[must_use]
-pub fn log_beta_function(alpha: f64, beta: f64) -> f64 {
+fn log_beta_function(alpha: f64, beta: f64) -> f64 {
     libm::lgamma(alpha) + libm::lgamma(beta) - libm::lgamma(alpha + beta)
 }
 
