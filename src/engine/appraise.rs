@@ -253,7 +253,9 @@ fn mean_floor(draws: &[FloorDraw]) -> Floor {
         scrap: of(|draw| draw.scrap),
         parts: of(|draw| draw.parts),
         as_is: of(|draw| draw.as_is),
-        best: of(|draw| draw.best),
+        // The bottom of a sane seller's range: what it brings whatever is wrong with it. Sold as it stands counts draw by draw, where
+        // putting right does not pay, but a good draw's price is no floor.
+        best: of(|draw| draw.scrap.max(draw.parts)),
     }
 }
 

@@ -41,7 +41,8 @@ pub struct Belief {
 }
 
 impl Belief {
-    /// From a distribution function over `from..to` dollars, in this many cells; what lies outside is left out.
+    /// From any distribution function (up to an added number and a factor) over `from..to` dollars, in this many cells; what lies outside
+    /// is left out.
     #[must_use]
     pub fn from_cdf(from: f64, to: f64, cells: usize, cdf: impl Fn(f64) -> f64) -> Self {
         let edges = Edges::new(from, to, cells);
@@ -53,16 +54,6 @@ impl Belief {
                 under = next;
                 chance
             })
-            .collect();
-        edges.belief(chances)
-    }
-
-    /// From any density over `from..to` dollars, known but for a factor, taken at the middle of each cell.
-    #[must_use]
-    pub fn from_density(from: f64, to: f64, cells: usize, density: impl Fn(f64) -> f64) -> Self {
-        let edges = Edges::new(from, to, cells);
-        let chances = (0..edges.cells)
-            .map(|at| density(0.5 * (edges.at(at) + edges.at(at + 1))).max(0.0))
             .collect();
         edges.belief(chances)
     }

@@ -17,12 +17,12 @@ impl Curve {
     /// A bill of lines, each a range and how many of it.
     #[must_use]
     pub fn of(lines: &[(ThreePoint, f64)], table: &QuantileTable) -> Self {
-        let total = |luck: f64| lines.iter().map(|(range, times)| table.quantile(*range, luck) * times).sum();
+        // Folds start from zero: an empty sum of floats is minus zero.
+        let total = |luck: f64| lines.iter().fold(0.0, |sum, (range, times)| sum + table.quantile(*range, luck) * times);
         // Mean of a PERT-beta with lambda 4 (Malcolm et al. 1959, from memory): exact, so ranges of no width stay exact too.
         let mean = lines
             .iter()
-            .map(|(range, times)| (range.low() + 4.0 * range.likely() + range.high()) / 6.0 * times)
-            .sum();
+            .fold(0.0, |sum, (range, times)| sum + (range.low() + 4.0 * range.likely() + range.high()) / 6.0 * times);
         Self { at: (0..UnitGrid::LEN).map(|place| total(UnitGrid::place(place))).collect(), mean }
     }
 

@@ -105,7 +105,7 @@ impl Jobs {
                 ThingKind::Tool => thing.curve.quantile(luck),
             }
         });
-        row.bill.quantile(luck) + things.sum::<f64>()
+        things.fold(row.bill.quantile(luck), |sum, more| sum + more)
     }
 
     /// Own hours of a job alone at one luck.
@@ -115,8 +115,8 @@ impl Jobs {
             .uses
             .iter()
             .filter(|thing| self.things[*thing].kind == ThingKind::AtHome)
-            .map(|thing| self.things[thing].curve.quantile(luck))
-            .sum()
+            // Starting from zero: an empty sum of floats is minus zero.
+            .fold(0.0, |sum, thing| sum + self.things[thing].curve.quantile(luck))
     }
 
     /// Mean cost of a job alone, hours at their value.
@@ -132,6 +132,6 @@ impl Jobs {
             };
             thing.curve.mean() * rate
         });
-        row.bill.mean() + things.sum::<f64>()
+        things.fold(row.bill.mean(), |sum, more| sum + more)
     }
 }

@@ -1,7 +1,7 @@
 //! House rules of a capped event: the highest price that keeps the counted money inside the cap, and the penalty for going over.
 
 use super::amounts::dollars;
-use super::luck::{Luck, StableId};
+use super::luck::{DRAWS_A_TURN, Luck, StableId};
 use super::pert::QuantileTable;
 use crate::car::{HouseRules, ThreePoint};
 use crate::trade::settings::LimitSettings;
@@ -65,26 +65,25 @@ pub fn rules_lines(
     let sales = if rules.sales_count_back { sales } else { &[] };
     let likely: f64 = sales.iter().map(|sale| sale.price.likely()).sum();
     let hopeful = room + likely - counted_known;
-    let addresses: Vec<(StableId, StableId)> = sales
+    let mut lines: Vec<f64> = counted_per_draw
         .iter()
-        .map(|sale| {
-            let id = |what| StableId::of(&["sale", &sale.id, what]);
-            (id("falls through"), id("price"))
-        })
+        .map(|counted| room - counted)
         .collect();
-    let mut lines: Vec<f64> = (0u32..)
-        .zip(counted_per_draw)
-        .map(|(draw, counted)| {
-            let sold = sales.iter().zip(&addresses).map(|(sale, (falls, price))| {
-                if luck.unit(*falls, draw) < settings.sale_falls_through {
-                    0.0
-                } else {
-                    table.quantile(sale.price, luck.unit(*price, draw))
+    for sale in sales {
+        let id = |what| StableId::of(&["sale", &sale.id, what]);
+        let (falls, price) = (id("falls through"), id("price"));
+        for (turn, lines) in (0u32..).zip(lines.chunks_mut(DRAWS_A_TURN as usize)) {
+            let four = luck
+                .turn(falls, turn)
+                .into_iter()
+                .zip(luck.turn(price, turn));
+            for (line, (falls, price)) in lines.iter_mut().zip(four) {
+                if falls >= settings.sale_falls_through {
+                    *line += table.quantile(sale.price, price);
                 }
-            });
-            room + sold.sum::<f64>() - counted
-        })
-        .collect();
+            }
+        }
+    }
     (hopeful, middle(&mut lines).unwrap_or(room - counted_known))
 }
 

@@ -15,9 +15,15 @@ pub use super::seller::OfferInputs;
 
 /// Prices tried at first.
 const POINTS: usize = 64;
-/// The plan.
+/// The plan. Figures never pass the limit or what they ask now; a floor or an alternative that is no number counts as nothing.
 #[must_use]
 pub fn plan(inputs: &OfferInputs<'_>) -> Offer {
+    let finite = |sum: f64| if sum.is_finite() { sum } else { 0.0 };
+    let inputs = &OfferInputs {
+        floor: finite(inputs.floor),
+        best_alternative: finite(inputs.best_alternative).max(0.0),
+        ..*inputs
+    };
     let asking = dollars(inputs.asking);
     let limit = dollars(inputs.limit);
     if asking <= 0.0 {
@@ -44,6 +50,10 @@ pub fn plan(inputs: &OfferInputs<'_>) -> Offer {
     }
     if limit <= inputs.floor || limit <= 0.0 {
         let words = "Your limit lies under what it brings in parts or as scrap: leave it.";
+        return told(inputs, Some(&talks), OfferKind::Leave, words);
+    }
+    if limit - inputs.best_alternative <= inputs.floor {
+        let words = "The other car promises more than this one can: leave it.";
         return told(inputs, Some(&talks), OfferKind::Leave, words);
     }
     let room = Room::new(inputs, &talks);
@@ -122,7 +132,7 @@ impl<'a> Room<'a> {
                 certain_from: talks.theirs,
             },
             quit: Box::new(|offer| inputs.quit(offer)),
-            value: limit - inputs.best_alternative.max(0.0),
+            value: limit - inputs.best_alternative,
             grid: OfferGrid {
                 from: bottom.max(next),
                 to,
@@ -172,7 +182,7 @@ impl<'a> Room<'a> {
                 rounded(*offer, self.seller)
             };
             let over_mine = self.mine.is_none_or(|mine| dollars(step) > mine);
-            if over_mine && steps.last().is_none_or(|last| step > *last) {
+            if step > Money::ZERO && over_mine && steps.last().is_none_or(|last| step > *last) {
                 steps.push(step);
             }
         }
@@ -182,7 +192,8 @@ impl<'a> Room<'a> {
     /// No ladder: one dated offer in writing, or none where own last figure already says all.
     fn one_offer(&self, inputs: &OfferInputs<'_>, talks: &Talks, ladder: &Ladder) -> Offer {
         let limit = dollars(inputs.limit);
-        let figure = limit - inputs.settings.one_offer_share * (limit - inputs.floor.max(0.0));
+        let over_floor = self.value - inputs.floor.max(0.0);
+        let figure = self.value - inputs.settings.one_offer_share * over_floor;
         let steps = self.rounded(&[figure.min(self.grid.to)]);
         let unlikely = ladder.offers.is_empty() || ladder.chance < inputs.settings.least_chance;
         let words = match (steps.is_empty(), unlikely) {
@@ -200,6 +211,14 @@ impl<'a> Room<'a> {
         } else {
             steps
         };
+        if steps.is_empty() {
+            return told(
+                inputs,
+                Some(talks),
+                OfferKind::Leave,
+                "There is nothing to offer: leave it.",
+            );
+        }
         self.offer(inputs, talks, OfferKind::One, steps, words)
     }
 
