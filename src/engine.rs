@@ -2,25 +2,23 @@
 //!
 //! Pure: date, seed, tables and buyer are arguments; same input, same bytes. One stage a file.
 
+pub mod amounts;
+pub mod bits;
 pub(crate) mod components;
+pub mod cover;
 pub mod diagnosis;
 pub(crate) mod evidence;
 pub mod figures;
 pub(crate) mod frontier;
 pub(crate) mod hazard;
+pub mod knowledge;
 pub mod luck;
 pub(crate) mod network;
+pub mod normal;
 pub(crate) mod reasons;
 pub(crate) mod recursion;
 pub mod sampler;
 pub(crate) mod walk;
-pub mod amounts;
-pub mod bits;
-pub mod cover;
-pub mod figures;
-pub mod knowledge;
-pub mod luck;
-pub mod normal;
 pub mod wear;
 
 pub use figures::*;
