@@ -130,6 +130,40 @@ fn visits_of_every_size_come_out_in_bounds() {
     println!("{widths:?}");
 }
 
+/// So many signs hang together that walks are not kept: a block of draws goes through one component after another.
+#[test]
+fn draws_of_a_wide_cluster_have_the_exact_chances() {
+    let tables = Tables::embedded().unwrap();
+    let mut dice = Dice(23);
+    let found = loop {
+        let found = run(&visit(&mut dice, &tables, 70, 0.5), &tables);
+        if found.width >= 14 {
+            break found;
+        }
+    };
+    let mut sampler = found.sampler();
+    let (mut present, mut causes) = (vec![], vec![]);
+    let turns = 2_048;
+    let mut share = vec![0.0; found.faults.len()];
+    for turn in 0..turns {
+        sampler.draw(Luck::new(4), turn, &mut present, &mut causes);
+        for (share, lanes) in share.iter_mut().zip(&present) {
+            *share += lanes.iter().filter(|there| **there).count() as f64;
+        }
+    }
+    let draws = f64::from(4 * turns);
+    for (fault, count) in found.faults.iter().zip(share) {
+        let p = fault.chance;
+        let error = 5.0 * (p * (1.0 - p) / draws).sqrt() + 1e-4;
+        assert!(
+            (count / draws - p).abs() < error,
+            "{} {p} {}",
+            fault.id,
+            count / draws
+        );
+    }
+}
+
 #[test]
 #[ignore = "timing, run by hand"]
 fn how_long_it_takes() {
