@@ -307,11 +307,16 @@ pub(crate) fn leaks(network: &Network, plan: &Plan, pattern: usize) -> Vec<(f64,
         .iter()
         .map(|node| {
             let node = &network.nodes[*node];
-            held_links(node, plan, pattern).fold(node.leak, |(under, at), (_, q, r)| {
-                (under * q, at * (q + r) + under * r)
-            })
+            held_links(node, plan, pattern)
+                .map(|(_, q, r)| (q, r))
+                .fold(node.leak, join)
         })
         .collect()
+}
+
+/// Two sources as one: both stay under, or at least one reaches.
+pub(crate) fn join((under, at): (f64, f64), (q, r): (f64, f64)) -> (f64, f64) {
+    (under * q, at * (q + r) + under * r)
 }
 
 /// Links of a node to the held faults that are present in a pattern: fault, q, r.

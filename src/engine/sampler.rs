@@ -17,7 +17,7 @@ pub type Causes = Vec<[u16; 4]>;
 pub const LEAK: u16 = u16::MAX;
 
 /// Most states, over all components, for which a cluster's walks are kept; a wider cluster goes through one component after another.
-const MOST_STATES: usize = 4 << 20;
+const MOST_STATES: usize = 2 << 20;
 
 /// Turns that a wide cluster draws at once.
 const BLOCK: u32 = 2048;
@@ -53,21 +53,13 @@ pub struct Sampler<'a> {
     alone: Vec<(usize, StableId, Vec<f64>)>,
     clusters: Vec<Ready>,
     lanes: [usize; 4],
+    /// Room to work in.
+    sums: Vec<f64>,
 }
 
 impl<'a> Sampler<'a> {
     /// `faults` are ids by index in the network, `signs` by index of node.
     pub(crate) fn new(model: &'a Model, faults: &'a [String], signs: &'a [String]) -> Self {
-        Self::with_room(model, faults, signs, MOST_STATES)
-    }
-
-    /// The same, keeping walks for so many states at most.
-    pub(crate) fn with_room(
-        model: &'a Model,
-        faults: &'a [String],
-        signs: &'a [String],
-        room: usize,
-    ) -> Self {
         let mut sum = 0.0;
         let mut upto: Vec<f64> = (model.components.iter())
             .map(|component| {
@@ -92,7 +84,7 @@ impl<'a> Sampler<'a> {
             let id = StableId::of(&["fault", &faults[*fault], "present"]);
             (*fault, id, chances.collect())
         });
-        let clusters = (0..model.clusters.len()).map(|at| ready(model, at, faults, signs, room));
+        let clusters = (0..model.clusters.len()).map(|at| ready(model, at, faults, signs));
         Self {
             model,
             faults,
@@ -102,6 +94,7 @@ impl<'a> Sampler<'a> {
             alone: alone.collect(),
             clusters: clusters.collect(),
             lanes: [0; 4],
+            sums: Vec::new(),
         }
     }
 
@@ -132,13 +125,15 @@ impl<'a> Sampler<'a> {
                 self.draw_wide(at, luck, turn, present, causes);
                 continue;
             }
+            let mut sums = std::mem::take(&mut self.sums);
             let ground = self.ground(at, luck, turn);
             let runs = self.lanes.map(|lane| self.model.components[lane].run);
             let patterns = ground.patterns(runs);
             let held = self.model.clusters[at].plan.held.len();
             let walks = &self.clusters[at].walks;
             let lanes = [0, 1, 2, 3].map(|lane| walks.get((runs[lane] << held) + patterns[lane]));
-            ground.draw(lanes, present, causes);
+            ground.draw(lanes, present, causes, &mut sums);
+            self.sums = sums;
         }
     }
 
@@ -154,8 +149,6 @@ impl<'a> Sampler<'a> {
             network: &self.model.network,
             cluster: &self.model.clusters[cluster],
             addresses: &self.clusters[cluster].addresses,
-            faults: self.faults,
-            signs: self.signs,
             luck,
             turn,
         }
@@ -213,6 +206,7 @@ impl<'a> Sampler<'a> {
         kinds.sort_unstable();
         kinds.dedup();
         let mut turns = vec![room; BLOCK as usize];
+        let mut sums = Vec::new();
         for kind in kinds {
             let component = (self.model.components.iter()).find(|one| one.run == kind.0);
             let Some(component) = component else { continue };
@@ -220,7 +214,8 @@ impl<'a> Sampler<'a> {
             for ((turn, lanes), (present, causes)) in (first..).zip(&lanes).zip(&mut turns) {
                 if lanes.contains(&kind) {
                     let walks = lanes.map(|lane| (lane == kind).then_some(&walk));
-                    self.ground(at, luck, turn).draw(walks, present, causes);
+                    let ground = self.ground(at, luck, turn);
+                    ground.draw(walks, present, causes, &mut sums);
                 }
             }
         }
@@ -241,12 +236,12 @@ impl<'a> Sampler<'a> {
     }
 }
 
-fn ready(model: &Model, at: usize, faults: &[String], signs: &[String], room: usize) -> Ready {
+fn ready(model: &Model, at: usize, faults: &[String], signs: &[String]) -> Ready {
     let cluster = &model.clusters[at];
     let plan = &cluster.plan;
     let patterns = 1_usize << plan.held.len();
     let mut walks = Vec::new();
-    if plan.states * patterns * cluster.runs.len() <= room {
+    if plan.states * patterns * cluster.runs.len() <= MOST_STATES {
         for run in 0..cluster.runs.len() {
             let component = model.components.iter().find(|one| one.run == run);
             let Some(component) = component else { continue };
