@@ -5,6 +5,7 @@
 pub mod buyer;
 pub mod check;
 pub mod claim;
+pub mod clean;
 pub mod entry;
 pub mod facts;
 pub mod file;

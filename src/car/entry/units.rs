@@ -1,8 +1,7 @@
 //! Distances, hours, years, shares, lengths, pressures, plain numbers.
 
 use super::{
-    EntryError, Figure, PERCENT, PRESSURE, Points, Range, YEAR, cleaned, figure, not_a_number,
-    quoted, to_f64,
+    EntryError, Figure, PERCENT, PRESSURE, Points, Range, YEAR, cleaned, figure, quoted, to_f64,
 };
 
 /// Kilometers in a mile, exact: the international yard and pound agreement of 1959, 1 mi = 1.609344 km.
