@@ -5,8 +5,8 @@ use super::error::{StoreError, Trouble, shown, shown_name};
 use super::fs::{Content, Disk, Fs, Kind};
 use super::kept::Kept;
 use crate::car::{Buyer, CarFile, SCHEMA, clean};
+use serde::Serialize;
 use serde::de::DeserializeOwned;
-use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use std::path::{Path, PathBuf};
 
@@ -133,11 +133,6 @@ fn remedy(fs: &dyn Fs, path: &Path) -> String {
     }
 }
 
-#[derive(Deserialize)]
-struct Probe {
-    schema: Option<Value>,
-}
-
 /// What bytes say as a document, and what of them was not understood.
 pub(crate) fn read<T: Document>(
     bytes: &[u8],
@@ -155,19 +150,14 @@ pub(crate) fn read<T: Document>(
         let sentence = format!("{place} is not UTF-8 text from line {line} on; {remedy}.");
         StoreError::new(Trouble::NotText, &sentence)
     })?;
-    let probe: Probe =
+    let mut raw: Value =
         serde_json::from_str(text).map_err(|error| refused::<T>(&place, "", &error, remedy))?;
-    let found = format_number::<T>(probe.schema.as_ref(), &place, remedy)?;
-    let (mut value, raw): (T, Value) = if found == u64::from(SCHEMA) {
-        (
-            typed(text, &place, remedy)?,
-            untyped::<T>(text, &place, remedy)?,
-        )
+    let found = format_number::<T>(&raw, &place, remedy)?;
+    let mut value: T = if found == u64::from(SCHEMA) {
+        typed(text, &place, remedy)?
     } else {
-        let mut raw = untyped::<T>(text, &place, remedy)?;
         migrate(&mut raw, found);
-        let migrated = raw.to_string();
-        (typed(&migrated, &place, remedy)?, raw)
+        typed(&raw.to_string(), &place, remedy)?
     };
     let understood = serde_json::to_value(&value).unwrap_or_default();
     let kept = Kept::between(&raw, &understood);
@@ -189,10 +179,6 @@ fn typed<T: Document>(text: &str, place: &str, remedy: &str) -> Result<T, StoreE
         .end()
         .map_err(|error| refused::<T>(place, "", &error, remedy))?;
     Ok(value)
-}
-
-fn untyped<T: Document>(text: &str, place: &str, remedy: &str) -> Result<Value, StoreError> {
-    serde_json::from_str(text).map_err(|error| refused::<T>(place, "", &error, remedy))
 }
 
 /// The sentence for what the JSON reader refused.
@@ -229,23 +215,17 @@ fn refused<T: Document>(
     StoreError::new(trouble, &format!("{what}; {remedy}."))
 }
 
-fn format_number<T: Document>(
-    schema: Option<&Value>,
-    place: &str,
-    remedy: &str,
-) -> Result<u64, StoreError> {
+fn format_number<T: Document>(raw: &Value, place: &str, remedy: &str) -> Result<u64, StoreError> {
     let bad = |what: &str| {
-        StoreError::new(
-            Trouble::BadField,
-            &format!(
-                "{place}: schema: {what}, so it is no {}; {remedy}.",
-                T::WHAT
-            ),
-        )
+        let sentence = format!("{place}: {what}, so it is no {}; {remedy}.", T::WHAT);
+        StoreError::new(Trouble::BadField, &sentence)
     };
-    match schema {
+    let Value::Object(fields) = raw else {
+        return Err(bad("it is not an object in braces"));
+    };
+    match fields.get("schema") {
         None if T::NUMBER_MAY_MISS => Ok(u64::from(SCHEMA)),
-        None => Err(bad("there is no format number")),
+        None => Err(bad("schema: there is no format number")),
         Some(number) => match number.as_u64() {
             Some(newer) if newer > u64::from(SCHEMA) => Err(StoreError::new(
                 Trouble::Newer,
@@ -254,7 +234,7 @@ fn format_number<T: Document>(
                 ),
             )),
             Some(known) => Ok(known),
-            None => Err(bad("the format number is not a whole number")),
+            None => Err(bad("schema: the format number is not a whole number")),
         },
     }
 }

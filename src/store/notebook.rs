@@ -157,6 +157,7 @@ impl Notebook {
             };
             self.cars.push(CarEntry { slug, file });
         }
+        self.cars.sort_by(|a, b| a.slug.cmp(&b.slug));
         let buyer = self.folder.join(BUYER_FILE);
         if self.fs.stat(&buyer).is_ok() || self.fs.is_link(&buyer) {
             self.buyer = match load::<Buyer>(self.fs.as_ref(), &buyer) {
