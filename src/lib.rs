@@ -5,7 +5,9 @@
 //! - [`car`]: the facts of one car and its buyer.
 //! - [`trade`]: what the trade knows, as tables.
 //! - [`engine`]: what follows from both.
+//! - [`store`]: car files on disk; names [`car`] only.
 
 pub mod car;
 pub mod engine;
+pub mod store;
 pub mod trade;
