@@ -178,7 +178,7 @@ fn each_bad_file_has_its_own_sentence() {
             Trouble::BadField,
             "duplicate field",
         ),
-        (car("\"name\":\"\\ud800\""), Trouble::NotJson, "lone"),
+        (car("\"name\":\"\\ud800\""), Trouble::NotJson, "hex escape"),
         (car("\"name\":NaN"), Trouble::NotJson, "is not JSON"),
         (
             car("\"particulars\":{\"fuel\":\"\\u001b[2J\\u202e\"}"),
