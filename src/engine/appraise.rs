@@ -45,7 +45,7 @@ pub(crate) fn appraise_with_column(
     run: &Run,
 ) -> (Appraisal, Option<Vec<f64>>) {
     let run = &Run { draws: run.draws.max(1), ..*run };
-    let weighing = Weighing::of(knowledge, car, buyer, run, true);
+    let weighing = Weighing::of(knowledge, car, buyer, run);
     let worth = worth(&WorthInputs {
         particulars: &car.particulars,
         basis: &car.worth,
@@ -58,7 +58,7 @@ pub(crate) fn appraise_with_column(
     let money = match &worth {
         Ok(worth) => {
             let money = MoneyColumns::of(&weighing, worth);
-            let base = allowance_base(knowledge, car, buyer, run);
+            let base = allowance_base(&weighing);
             let weighed = weigh_money(&weighing, &money, allowance_of(&weighing, base));
             up = Some(with_worth(&mut out, &weighing, &money, &weighed));
             nothing_new_limit(&mut out, &weighing, worth, base);
@@ -314,12 +314,12 @@ fn nothing_new_limit(out: &mut Appraisal, weighing: &Weighing<'_>, worth: &Worth
         settings.withhold_faults.contains(&fault.id) && fault.chance > settings.withhold_above && !fault.because_of.is_empty()
     };
     out.limit.withheld_because = out.faults.iter().filter(grave).map(|fault| fault.id.clone()).collect();
-    let Some(car) = if_nothing_new(weighing.knowledge, weighing) else { return };
+    let Some(car) = if_nothing_new(weighing) else { return };
     if !out.limit.withheld_because.is_empty() {
         return;
     }
     let side = Run { draws: weighing.run.draws.min(SIDE_DRAWS), ..*weighing.run };
-    let then = Weighing::of(weighing.knowledge, &car, weighing.buyer, &side, false);
+    let then = weighing.again(&car, &side);
     let money = MoneyColumns::of(&then, worth);
     out.limit.if_nothing_new = Some(weigh_money(&then, &money, allowance_of(&then, base)).limit);
 }

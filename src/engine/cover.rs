@@ -67,6 +67,8 @@ pub struct Scratch {
     curable: Bits,
     /// For each fault number: candidates that cure it.
     by_fault: Vec<Vec<usize>>,
+    /// For each fault number: the least that curing it can add to a cover's own costs.
+    least: Vec<f64>,
 }
 
 impl Scratch {
@@ -85,6 +87,12 @@ impl Scratch {
                 self.curable.insert(fault);
             }
         }
+        // A candidate's own cost split evenly over the needed faults it cures: the shares of any cover add up to its own costs, so the
+        // least shares of the open faults are a sure lower bound for what is still to come.
+        #[expect(clippy::cast_precision_loss, reason = "a small count")]
+        let share = |at: &usize| candidates[*at].own / candidates[*at].cures.intersection(needed).len().max(1) as f64;
+        self.least.clear();
+        self.least.extend(self.by_fault.iter().map(|list| list.iter().map(share).fold(f64::INFINITY, f64::min)));
     }
 
     /// Candidates that are the only cure of a needed fault.
@@ -132,7 +140,8 @@ fn search(
     scratch: &mut Scratch,
     nodes: &mut usize,
 ) {
-    if state.cost >= best.total {
+    let to_come: f64 = state.open.iter().filter_map(|fault| scratch.least.get(fault)).sum();
+    if state.cost + to_come >= best.total {
         return;
     }
     let fewest = state

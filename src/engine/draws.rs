@@ -123,6 +123,9 @@ struct Pricer<'a> {
     renews: Vec<Bits>,
     power_kept: Vec<f64>,
     log_whole_all: f64,
+    /// By fault: its cheapest repair in the mean and what that costs alone in this draw.
+    by_itself: Vec<(usize, f64)>,
+    prices: Vec<f64>,
     candidates: Vec<Candidate>,
     candidate_jobs: Vec<usize>,
     cover: Cover,
@@ -168,6 +171,8 @@ impl<'a> Pricer<'a> {
             renews,
             power_kept: faults.iter().map(|fault| tables.faults[fault.row].power_kept).collect(),
             log_whole_all: inputs.journey.log_whole_unknown.iter().sum(),
+            by_itself: vec![(0, 0.0); faults.len()],
+            prices: vec![0.0; super::bits::CAPACITY],
             candidates: Vec::new(),
             candidate_jobs: Vec::new(),
             cover: Cover::default(),
@@ -230,26 +235,46 @@ impl<'a> Pricer<'a> {
         }
     }
 
+    /// What a job costs alone in a lane.
+    fn alone(&mut self, job: usize, lane: usize) -> f64 {
+        self.bill(job, lane) + self.cost_of(self.inputs.jobs.jobs[job].uses, lane).0
+    }
+
     /// The cheapest cover of the needed faults of this draw, left in `self.cover.chosen` as job numbers.
+    ///
+    /// A repair whose own bill alone is dearer than curing each of its faults by itself can be in no cheapest cover: it is left out first,
+    /// which mostly leaves one repair a fault and nothing to search.
     fn choose(&mut self, needed: Bits, lane: usize, columns: &mut Columns) {
+        let jobs = self.inputs.jobs;
         self.candidates.clear();
         self.candidate_jobs.clear();
-        let jobs = self.inputs.jobs;
-        let mut plain = true;
         for fault in needed.iter() {
-            plain &= jobs.by_fault[fault].len() == 1;
-            for job in &jobs.by_fault[fault] {
-                if !self.candidate_jobs.contains(job) {
+            if let Some(first) = jobs.by_fault[fault].first() {
+                self.by_itself[fault] = (*first, self.alone(*first, lane));
+                if !self.candidate_jobs.contains(first) {
+                    self.candidate_jobs.push(*first);
+                }
+            }
+        }
+        let firsts = self.candidate_jobs.len();
+        for fault in needed.iter() {
+            for job in jobs.by_fault[fault].iter().skip(1) {
+                if self.candidate_jobs.contains(job) {
+                    continue;
+                }
+                let each: f64 = jobs.jobs[*job].cures.intersection(needed).iter().map(|cured| self.by_itself[cured].1).sum();
+                if self.bill(*job, lane) < each {
                     self.candidate_jobs.push(*job);
                 }
             }
         }
+        let single = |job: &usize| jobs.jobs[*job].cures.intersection(needed).len() == 1;
+        let plain = self.candidate_jobs.len() == firsts && self.candidate_jobs.iter().all(single);
         if plain {
             self.cover.chosen.clear();
             self.cover.chosen.extend_from_slice(&self.candidate_jobs);
             return;
         }
-        let mut prices = [0.0; super::bits::CAPACITY];
         let mut all = Bits::EMPTY;
         for at in 0..self.candidate_jobs.len() {
             let job = self.candidate_jobs[at];
@@ -258,10 +283,12 @@ impl<'a> Pricer<'a> {
             all = all.union(row.uses);
             self.candidates.push(Candidate { cures: row.cures, uses: row.uses, own });
         }
+        let mut prices = std::mem::take(&mut self.prices);
         for thing in all.iter() {
             prices[thing] = self.thing(thing, lane) * self.rate(thing, lane);
         }
         cheapest(needed, &self.candidates, &|thing| prices[thing], &mut self.cover, &mut self.scratch);
+        self.prices = prices;
         columns.cut_short += u32::from(!self.cover.exact);
         for at in &mut self.cover.chosen {
             *at = self.candidate_jobs[*at];

@@ -115,11 +115,37 @@ impl Jobs {
                 out.jobs.push(job);
             }
         }
+        out.drop_dominated();
         for (at, row) in context.faults.iter().enumerate() {
             out.needed.push(is_needed(context, *row) && !out.by_fault[at].is_empty());
             out.drop.push(out.drop_of(context, &workshop, at, *row));
         }
         out
+    }
+
+    /// Leaves out of each fault's list what another repair does at any prices: it cures as much, uses no more, and its dearest bill is
+    /// under the other's cheapest. The rest stand cheapest first.
+    fn drop_dominated(&mut self) {
+        let dominated = |worse: &usize, all: &[usize]| {
+            let loser = &self.jobs[*worse];
+            all.iter().any(|better| {
+                let winner = &self.jobs[*better];
+                better != worse
+                    && loser.cures.without(winner.cures).is_empty()
+                    && winner.uses.without(loser.uses).is_empty()
+                    && winner.bill.quantile(1.0) < loser.bill.quantile(0.0)
+            })
+        };
+        let lists: Vec<Vec<usize>> = self
+            .by_fault
+            .iter()
+            .map(|all| {
+                let mut kept: Vec<usize> = all.iter().copied().filter(|job| !dominated(job, all)).collect();
+                kept.sort_by(|a, b| self.mean_cost(*a).total_cmp(&self.mean_cost(*b)).then(a.cmp(b)));
+                kept
+            })
+            .collect();
+        self.by_fault = lists;
     }
 
     /// Places of the faults a repair cures: those that name it, and what else it cures if one of them does.

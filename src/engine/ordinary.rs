@@ -4,9 +4,8 @@
 use super::draws::mean;
 use super::figures::Run;
 use super::hazard::share_that_applies;
-use super::knowledge::Knowledge;
 use super::weighing::Weighing;
-use crate::car::{Answer, Buyer, CarRecord, Known, Listing, Observation};
+use crate::car::{Answer, CarRecord, Known, Listing, Observation};
 use crate::trade::{SignKind, SignRow, Tables};
 use std::collections::BTreeSet;
 
@@ -44,7 +43,8 @@ fn benign(sign: &SignRow) -> Observation {
 }
 
 /// Mean cost of this kind of car after an ordinary visit with all answers good, nothing else known: B of the design.
-pub(crate) fn allowance_base(knowledge: &Knowledge, car: &CarRecord, buyer: &Buyer, run: &Run) -> f64 {
+pub(crate) fn allowance_base(weighing: &Weighing<'_>) -> f64 {
+    let (car, run) = (weighing.car, weighing.run);
     let mut plain = CarRecord {
         particulars: car.particulars.clone(),
         worth: car.worth.clone(),
@@ -54,14 +54,14 @@ pub(crate) fn allowance_base(knowledge: &Knowledge, car: &CarRecord, buyer: &Buy
     };
     plain.particulars.non_runner = false;
     plain.particulars.in_use_proven = false;
-    plain.observations = unanswered(&plain, knowledge.tables()).map(benign).collect();
+    plain.observations = unanswered(&plain, weighing.knowledge.tables()).map(benign).collect();
     let side = Run { draws: run.draws.min(SIDE_DRAWS), ..*run };
-    mean(&Weighing::of(knowledge, &plain, buyer, &side, false).columns.cost)
+    mean(&weighing.again(&plain, &side).columns.cost)
 }
 
 /// This car as it would stand if every check of an ordinary visit that no found sign speaks to came out good; `None` if none is left.
-pub(crate) fn if_nothing_new(knowledge: &Knowledge, weighing: &Weighing<'_>) -> Option<CarRecord> {
-    let tables = knowledge.tables();
+pub(crate) fn if_nothing_new(weighing: &Weighing<'_>) -> Option<CarRecord> {
+    let tables = weighing.knowledge.tables();
     let tied: BTreeSet<&str> =
         weighing.diagnosis.faults.iter().filter(|fault| fault.tied).map(|fault| fault.id.as_str()).collect();
     let speaks_of_tied = |sign: &SignRow| {

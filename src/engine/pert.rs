@@ -145,13 +145,19 @@ const CELLS: usize = 16;
 /// Places on each side of one half, the middle not counted.
 const SIDE: usize = OCTAVES * CELLS;
 
+/// 2 to the minus `down`, exactly: this runs in the innermost loop.
+const fn power_of_two(down: usize) -> f64 {
+    const BIAS: u64 = 1023;
+    f64::from_bits((BIAS - down as u64) << 52)
+}
+
 impl UnitGrid {
     /// Number of places.
     pub(crate) const LEN: usize = 2 * SIDE + 1;
 
     /// The least place; the greatest is as far from 1.
-    pub(crate) fn least() -> f64 {
-        Self::tail(0)
+    pub(crate) const fn least() -> f64 {
+        power_of_two(OCTAVES + 1)
     }
 
     /// Place `at`, rising with it.
@@ -164,15 +170,10 @@ impl UnitGrid {
     }
 
     #[expect(clippy::cast_precision_loss, reason = "at most a few hundred")]
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_possible_wrap,
-        reason = "at most 12"
-    )]
     fn tail(at: usize) -> f64 {
         let (octave, cell) = (at / CELLS, at % CELLS);
-        let start = libm::ldexp(0.5, octave as i32 - OCTAVES as i32);
-        start * (1.0 + cell as f64 / CELLS as f64)
+        // The last octave starts at one half.
+        power_of_two(OCTAVES + 1 - octave) * (1.0 + cell as f64 / CELLS as f64)
     }
 
     /// The place at or under `u` and the share of the cell above it; `u` between the least and the greatest place.
@@ -250,6 +251,25 @@ impl QuantileTable {
             return low;
         }
         low + width * self.unit(shape, u)
+    }
+
+    /// Adds `times` the quantiles of a range at every place of the grid to a curve of as many places.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "0 to 32"
+    )]
+    #[expect(clippy::cast_precision_loss, reason = "0 to 32")]
+    pub(crate) fn add_to(&self, range: ThreePoint, times: f64, curve: &mut [f64]) {
+        let ThreePointParts { low, width, shape } = parts(range);
+        let place = shape * (SHAPES - 1) as f64;
+        let row = (place as usize).min(SHAPES - 2);
+        let up = place - row as f64;
+        let under = self.rows.iter().skip(row * UnitGrid::LEN);
+        let over = self.rows.iter().skip((row + 1) * UnitGrid::LEN);
+        for ((slot, lower), upper) in curve.iter_mut().zip(under).zip(over) {
+            *slot += times * (low + width * (lower + up * (upper - lower)));
+        }
     }
 
     #[expect(

@@ -16,6 +16,7 @@ use super::stops::wishes_worth;
 use super::worth::Worth;
 use crate::car::{Buyer, CarRecord, HouseRules, WorthMeans};
 use crate::trade::PurposeRow;
+use std::rc::Rc;
 
 /// Everything of a car that comes before the draws' money.
 pub(crate) struct Weighing<'a> {
@@ -25,19 +26,42 @@ pub(crate) struct Weighing<'a> {
     pub run: &'a Run,
     pub purpose: &'a PurposeRow,
     pub diagnosis: Diagnosis,
-    pub jobs: Jobs,
+    pub jobs: Rc<Jobs>,
     pub columns: Columns,
     pub journey: Journey,
 }
 
 impl<'a> Weighing<'a> {
     /// Diagnosis, repairs and draws of a car.
-    pub(crate) fn of(knowledge: &'a Knowledge, car: &'a CarRecord, buyer: &'a Buyer, run_with: &'a Run, travels: bool) -> Self {
+    pub(crate) fn of(knowledge: &'a Knowledge, car: &'a CarRecord, buyer: &'a Buyer, run_with: &'a Run) -> Self {
+        Self::with_jobs(knowledge, car, buyer, run_with, None)
+    }
+
+    /// The same kind of car and buyer with other answers, for its costs only: the repairs open to them are the same, and it goes nowhere.
+    pub(crate) fn again<'b>(&self, car: &'b CarRecord, run_with: &'b Run) -> Weighing<'b>
+    where
+        'a: 'b,
+    {
+        Weighing::with_jobs(self.knowledge, car, self.buyer, run_with, Some(self))
+    }
+
+    fn with_jobs(
+        knowledge: &'a Knowledge,
+        car: &'a CarRecord,
+        buyer: &'a Buyer,
+        run_with: &'a Run,
+        first: Option<&Weighing<'_>>,
+    ) -> Self {
         let tables = knowledge.tables();
         let purpose = knowledge.purpose(buyer);
         let diagnosis = diagnose(car, tables, knowledge.links(), run_with.today);
         let faults: Vec<usize> = diagnosis.faults.iter().map(|fault| fault.row).collect();
-        let jobs = Jobs::of(&Context { car, buyer, tables, quantiles: knowledge.quantiles(), faults: &faults });
+        let same = |first: &&Weighing<'_>| first.diagnosis.faults.iter().map(|fault| fault.row).eq(faults.iter().copied());
+        let jobs = first.filter(same).map_or_else(
+            || Rc::new(Jobs::of(&Context { car, buyer, tables, quantiles: knowledge.quantiles(), faults: &faults })),
+            |first| Rc::clone(&first.jobs),
+        );
+        let travels = first.is_none();
         let journey =
             if travels { Journey::of(car, purpose, tables, &faults) } else { Journey::none(faults.len()) };
         let luck = Luck::new(run_with.seed);
