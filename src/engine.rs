@@ -4,6 +4,7 @@
 
 pub mod amounts;
 pub mod bits;
+pub(crate) mod clusters;
 pub(crate) mod components;
 pub mod cover;
 pub mod diagnosis;
