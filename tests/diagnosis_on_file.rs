@@ -1,5 +1,11 @@
 //! What counts of what is on file, and what is said about the rest.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::float_cmp,
+    clippy::needless_pass_by_value
+)]
 
 mod diagnosis_kit;
 
