@@ -9,6 +9,7 @@ pub mod beta;
 pub mod bits;
 pub mod chances;
 pub mod compare;
+pub(crate) mod clusters;
 pub(crate) mod components;
 pub mod cover;
 pub mod curve;

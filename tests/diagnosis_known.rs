@@ -1,5 +1,10 @@
 //! The diagnosis against published worked examples and against what the semantics promise.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
 
 mod diagnosis_kit;
 
@@ -228,11 +233,11 @@ fn cause_weights_come_out_again_within_three_hundredths_in_the_median() {
         let links = derive::links(&tables);
         let mut car = reference_car();
         car.observations = vec![saw("lamp", 1)];
-        for f in 0..count {
+        for (f, weight) in weights.iter().enumerate() {
             let reasons =
                 wrenchworth::engine::diagnosis::reasons(&car, &tables, &links, TODAY, &id(f));
             let lamp = reasons.iter().find(|reason| reason.id == "lamp").unwrap();
-            off.push((lamp.is_the_cause.unwrap() - weights[f]).abs());
+            off.push((lamp.is_the_cause.unwrap() - weight).abs());
         }
     }
     off.sort_by(f64::total_cmp);

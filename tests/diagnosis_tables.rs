@@ -1,5 +1,10 @@
 //! The diagnosis on the program's own tables.
-#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::print_stdout
+)]
 
 mod diagnosis_kit;
 

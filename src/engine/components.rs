@@ -1,6 +1,7 @@
 //! Fifteen components, one for each pair of care and openness: every cluster of signs is worked through in each, and they are mixed.
 
-use super::frontier::{Plan, plan};
+use super::clusters::{clusters, drop_node, weakest};
+use super::frontier::Plan;
 use super::network::{Network, Node};
 use super::recursion::{Messages, Solved, Weights, solve};
 use crate::trade::Tables;
@@ -77,16 +78,7 @@ pub(crate) fn work_through(mut network: Network, tables: &Tables, asked: Option<
             .map(|cluster| cluster.plan.width)
             .max()
             .unwrap_or(0);
-        for cluster in clusters.iter().filter(|one| !one.plan.held.is_empty()) {
-            let names: Vec<&str> = (cluster.plan.held.iter())
-                .filter_map(|fault| tables.faults.get(network.faults[*fault].row))
-                .map(|row| row.name.as_str())
-                .collect();
-            let names = names.join(", ");
-            network.notes.push(format!(
-                "many signs hang together: reckoned with and without {names} in turn, still exact"
-            ));
-        }
+        note_held(&mut network, &clusters, tables);
         return Model {
             network,
             clusters,
@@ -95,6 +87,19 @@ pub(crate) fn work_through(mut network: Network, tables: &Tables, asked: Option<
             log_evidence,
             width,
         };
+    }
+}
+
+fn note_held(network: &mut Network, clusters: &[Cluster], tables: &Tables) {
+    for cluster in clusters.iter().filter(|one| !one.plan.held.is_empty()) {
+        let names: Vec<&str> = (cluster.plan.held.iter())
+            .filter_map(|fault| tables.faults.get(network.faults[*fault].row))
+            .map(|row| row.name.as_str())
+            .collect();
+        network.notes.push(format!(
+            "many signs hang together: reckoned with and without {} in turn, still exact",
+            names.join(", ")
+        ));
     }
 }
 
@@ -144,89 +149,6 @@ impl Model {
     }
 }
 
-/// Faults and nodes that hang together, each planned; nodes that no fault explains are settled; a sign too many is dropped with a note.
-fn clusters(network: &mut Network, tables: &Tables) -> (Vec<Plan>, Vec<usize>) {
-    let greatest = tables.settings.diagnosis.greatest_width.min(24);
-    loop {
-        let groups = connected(network);
-        let mut plans = Vec::new();
-        let mut too_wide = None;
-        for (signs, faults) in &groups {
-            match plan(network, signs, faults, greatest) {
-                Some(plan) => plans.push(plan),
-                None => too_wide = too_wide.or_else(|| weakest(network, signs)),
-            }
-        }
-        if let Some(node) = too_wide {
-            drop_node(network, node, tables, "too many signs hang together");
-            continue;
-        }
-        let tied: Vec<usize> = groups.into_iter().flat_map(|group| group.1).collect();
-        let all = 0..network.faults.len();
-        let alone = all.filter(|fault| !tied.contains(fault)).collect();
-        return (plans, alone);
-    }
-}
-
-/// Connected parts of the graph of nodes and faults: nodes and faults of each, by first node.
-fn connected(network: &Network) -> Vec<(Vec<usize>, Vec<usize>)> {
-    let mut part: Vec<Option<usize>> = vec![None; network.faults.len()];
-    let mut parts: Vec<(Vec<usize>, Vec<usize>)> = Vec::new();
-    for (at, node) in network.nodes.iter().enumerate() {
-        let own = parts.len();
-        parts.push((vec![at], Vec::new()));
-        for link in &node.links {
-            match part[link.fault] {
-                Some(other) if other != own => {
-                    let (signs, faults) = std::mem::take(&mut parts[other]);
-                    for fault in &faults {
-                        part[*fault] = Some(own);
-                    }
-                    parts[own].0.extend(signs);
-                    parts[own].1.extend(faults);
-                }
-                Some(_) => {}
-                None => {
-                    part[link.fault] = Some(own);
-                    parts[own].1.push(link.fault);
-                }
-            }
-        }
-    }
-    for (signs, faults) in &mut parts {
-        signs.sort_unstable();
-        faults.sort_unstable();
-    }
-    parts.retain(|(_, faults)| !faults.is_empty());
-    parts.sort();
-    parts
-}
-
-/// The sign that says least: least direct, then likeliest explained by its leak, then the first.
-fn weakest(network: &Network, signs: &[usize]) -> Option<usize> {
-    let strength = |node: &Node| {
-        let from_faults: f64 = node
-            .links
-            .iter()
-            .map(|link| link.r * network.faults[link.fault].chances[2])
-            .sum();
-        from_faults / (from_faults + node.leak.1).max(f64::MIN_POSITIVE)
-    };
-    signs.iter().copied().min_by(|one, other| {
-        let (a, b) = (&network.nodes[*one], &network.nodes[*other]);
-        a.known
-            .cmp(&b.known)
-            .then(strength(a).total_cmp(&strength(b)))
-            .then(one.cmp(other))
-    })
-}
-
-fn drop_node(network: &mut Network, node: usize, tables: &Tables, why: &str) {
-    let node = network.nodes.remove(node);
-    let name = tables.signs.get(node.sign).map_or("", |row| &row.name);
-    network.notes.push(format!("{name}: left out, {why}"));
-}
-
 /// All pairs with any weight, and which share a run of the clusters.
 fn components(network: &Network, settings: &DiagnosisSettings) -> Vec<Component> {
     let silent = (network.faults.iter()).any(|fault| {
@@ -239,7 +161,7 @@ fn components(network: &Network, settings: &DiagnosisSettings) -> Vec<Component>
     for care in 0..5 {
         for openness in 0..3 {
             let prior = settings.care_weights[care] * settings.openness_weights[openness] / total;
-            if !(prior > 0.0) {
+            if prior <= 0.0 {
                 continue;
             }
             let hazard = network

@@ -74,7 +74,7 @@ pub(crate) fn gather(car: &CarRecord, tables: &Tables) -> Evidence {
         .values()
         .filter_map(|group| one_node(group))
         .collect();
-    found.heard = without_generic(heard, tables);
+    found.heard = without_generic(&heard, tables);
     found.heard.sort_by_key(|heard| heard.sign);
     found
 }
@@ -209,7 +209,7 @@ fn one_node(group: &[Report]) -> Option<Heard> {
 }
 
 /// A sign above benign gives way to one, also above benign, that says the same more exactly: the two are one piece of knowledge.
-fn without_generic(heard: Vec<Heard>, tables: &Tables) -> Vec<Heard> {
+fn without_generic(heard: &[Heard], tables: &Tables) -> Vec<Heard> {
     let row = |at: usize| -> Option<&SignRow> { tables.signs.get(heard.get(at)?.sign) };
     let gives_way_to = |at: usize| -> Option<usize> {
         row(at)?.subsumed_by.iter().find_map(|id| {
@@ -237,7 +237,7 @@ fn without_generic(heard: Vec<Heard>, tables: &Tables) -> Vec<Heard> {
         }
         at
     };
-    let mut kept = heard.clone();
+    let mut kept = heard.to_vec();
     for (at, one) in heard.iter().enumerate() {
         let end = root(at);
         if end != at {

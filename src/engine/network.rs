@@ -202,6 +202,52 @@ fn targets(heard: &[Heard], links: &DerivedLinks) -> Vec<Option<usize>> {
         .collect()
 }
 
+/// What can bring an observed level about: a fault of the network or (`None`) the leak, with q and r.
+type Source = (Option<usize>, f64, f64);
+
+fn alive(source: &Source, network: &Network) -> bool {
+    let possible = |fault: usize| {
+        network.faults[fault]
+            .chances
+            .iter()
+            .any(|chance| *chance > 0.0)
+    };
+    source.2 > 0.0 && source.0.is_none_or(possible)
+}
+
+/// Multiplies what each test says of each cause into its reach; a test that no cause can have given is left out.
+fn attach(
+    tests: &mut Vec<(usize, usize)>,
+    sources: &mut Vec<Source>,
+    name: &str,
+    tables: &Tables,
+    links: &DerivedLinks,
+    network: &mut Network,
+) {
+    tests.retain(|(test, outcome)| {
+        let Some(rows) = links.signs.get(*test).and_then(|sign| sign.test.as_ref()) else {
+            return false;
+        };
+        let tested: Vec<Source> = sources
+            .iter()
+            .map(|(fault, q, r)| {
+                let row = fault.map(|fault| network.faults[fault].row);
+                (*fault, *q, r * rows.chance(row, *outcome))
+            })
+            .collect();
+        let fits = tested.iter().any(|source| alive(source, network));
+        if fits {
+            *sources = tested;
+        } else {
+            network.notes.push(format!(
+                "{}: no cause of {name} gives this outcome, left out",
+                tables.signs.get(*test).map_or("", |row| &row.name)
+            ));
+        }
+        fits
+    });
+}
+
 fn add_node(
     heard: &Heard,
     looks_for_it: bool,
@@ -229,41 +275,13 @@ fn add_node(
             network.faults[fault].benign *= q;
         }
     }
-    let alive = |source: &(Option<usize>, f64, f64), network: &Network| {
-        let possible = |fault: usize| {
-            let fault = &network.faults[fault];
-            fault.chances.iter().any(|chance| *chance > 0.0)
-        };
-        source.2 > 0.0 && source.0.is_none_or(possible)
-    };
     if !sources.iter().any(|source| alive(source, network)) {
         network.notes.push(format!(
             "{name}: nothing this car can have explains it, left out"
         ));
         return;
     }
-    tests.retain(|(test, outcome)| {
-        let Some(rows) = links.signs.get(*test).and_then(|sign| sign.test.as_ref()) else {
-            return false;
-        };
-        let tested: Vec<_> = sources
-            .iter()
-            .map(|(fault, q, r)| {
-                let row = fault.map(|fault| network.faults[fault].row);
-                (*fault, *q, r * rows.chance(row, *outcome))
-            })
-            .collect();
-        let fits = tested.iter().any(|source| alive(source, network));
-        if fits {
-            sources = tested;
-        } else {
-            network.notes.push(format!(
-                "{}: no cause of {name} gives this outcome, left out",
-                tables.signs.get(*test).map_or("", |row| &row.name)
-            ));
-        }
-        fits
-    });
+    attach(&mut tests, &mut sources, name, tables, links, network);
     let leak = (sources[0].1, sources[0].2);
     let links = sources
         .iter()

@@ -101,7 +101,7 @@ impl Messages {
                 leaks.reverse();
                 record.leak.push(leaks);
             }
-            if !(scale(&mut after) > 0.0) {
+            if scale(&mut after) <= 0.0 {
                 possible = false;
                 break;
             }
@@ -169,7 +169,7 @@ pub(crate) fn solve(
         let with = there * dot(&present, after);
         add(&mut state, &present, absent, there);
         let all = dot(&state, after);
-        if !(all > 0.0) {
+        if all <= 0.0 {
             return solved;
         }
         solved.chances[at] = (with / all).min(1.0);

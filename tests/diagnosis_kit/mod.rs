@@ -4,8 +4,11 @@
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,
-    clippy::missing_panics_doc
+    clippy::missing_panics_doc,
+    clippy::needless_pass_by_value
 )]
+
+pub mod brute;
 
 use jiff::civil::{Date, date};
 use serde_json::{Value, json};
