@@ -35,6 +35,7 @@ pub mod offer;
 pub(crate) mod ordinary;
 pub mod pace;
 pub mod pert;
+pub(crate) mod pricer;
 pub(crate) mod reasons;
 pub(crate) mod recursion;
 pub mod routes;
