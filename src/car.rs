@@ -3,14 +3,19 @@
 //! Everything here was stated or seen; nothing here was computed.
 
 pub mod buyer;
+pub mod check;
 pub mod claim;
+pub mod clean;
+pub mod entry;
 pub mod facts;
 pub mod file;
+pub mod history;
 pub mod listing;
 pub mod money;
 pub mod observation;
 pub mod record;
 pub mod talks;
+pub mod text;
 pub mod three_point;
 pub mod vin;
 

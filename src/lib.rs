@@ -7,9 +7,11 @@
 //! - [`engine`]: what follows from both.
 //! - [`report`]: numbers become words.
 //! - [`cli`]: arguments; clock, paths and environment are read here.
+//! - [`store`]: car files on disk; names [`car`] only.
 
 pub mod car;
 pub mod cli;
 pub mod engine;
 pub mod report;
+pub mod store;
 pub mod trade;

@@ -3,12 +3,14 @@
 //! Uses the car layer only. No clock, files, environment, printing or threads: overlay texts are passed in.
 
 pub mod check;
+pub mod derive;
 pub mod load;
 pub mod rows;
 pub mod settings;
 pub mod tables;
 
 pub use check::{TableProblem, check};
+pub use derive::DerivedLinks;
 pub use load::{EMBEDDED, Overlay, TableError, TableTexts};
 pub use rows::*;
 pub use tables::Tables;

@@ -6,13 +6,13 @@ use rust_decimal::prelude::{FromPrimitive, ToPrimitive};
 
 /// An exact amount as a number to simulate with.
 #[must_use]
-pub fn to_f64(amount: Money) -> f64 {
+pub fn dollars(amount: Money) -> f64 {
     amount.decimal().to_f64().unwrap_or(0.0)
 }
 
 /// A simulated number as exact money, to the cent; what is not finite is nothing.
 #[must_use]
-pub fn to_money(number: f64) -> Money {
+pub fn money(number: f64) -> Money {
     Decimal::from_f64(number)
         .map_or(Money::ZERO, Money::from_decimal)
         .to_the_cent()
@@ -45,8 +45,27 @@ pub fn to_money_adding_up(parts: &[f64]) -> Vec<Money> {
     }
     floors
         .into_iter()
-        .map(|cent| to_money(cent / 100.0))
+        .map(|cent| money(cent / 100.0))
         .collect()
+}
+
+/// A total in exact cents, split among parts in their proportion as simulated: the cents add up to the total whatever was rounded before.
+#[must_use]
+pub fn split(total: Money, parts: &[f64]) -> Vec<Money> {
+    let mut out = to_money_adding_up(parts);
+    let cent = Money::from_decimal(Decimal::new(1, 2));
+    let mut order: Vec<usize> = (0..out.len()).collect();
+    order.sort_by(|a, b| parts[*b].abs().total_cmp(&parts[*a].abs()).then(a.cmp(b)));
+    let mut missing = total - out.iter().copied().sum();
+    for at in order.iter().cycle().take(order.len() * 4) {
+        if missing == Money::ZERO {
+            break;
+        }
+        let step = if missing.is_negative() { -cent } else { cent };
+        out[*at] = out[*at] + step;
+        missing = missing - step;
+    }
+    out
 }
 
 /// The step a person rounds a price to: 25 under 2,500, 50 under 10,000, then 100.
@@ -62,7 +81,7 @@ pub fn price_step(price: f64) -> Money {
 /// A limit rounded down to what people say.
 #[must_use]
 pub fn round_limit(price: f64) -> Money {
-    to_money(price).down_to(price_step(price))
+    money(price).down_to(price_step(price))
 }
 
 #[cfg(test)]
@@ -82,9 +101,9 @@ mod tests {
         fn parts_in_cents_add_up_to_their_sum_in_cents(parts in prop::collection::vec(-5000.0f64..5000.0, 1..30)) {
             let exact = to_money_adding_up(&parts);
             let sum: Money = exact.iter().copied().sum();
-            prop_assert_eq!(sum, to_money((parts.iter().sum::<f64>() * 100.0).round() / 100.0));
+            prop_assert_eq!(sum, money((parts.iter().sum::<f64>() * 100.0).round() / 100.0));
             for (cents, part) in exact.iter().zip(&parts) {
-                prop_assert!((to_f64(*cents) - part).abs() < 0.011);
+                prop_assert!((dollars(*cents) - part).abs() < 0.011);
             }
         }
     }

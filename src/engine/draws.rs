@@ -4,21 +4,11 @@ use super::bits::Bits;
 use super::cover::{Candidate, Cover, Scratch, cheapest};
 use super::diagnosis::Diagnosis;
 use super::figures::{Spread, Standing};
+use super::journey::Journey;
 use super::jobs::{Jobs, ThingKind};
 use super::luck::{DRAWS_A_TURN, Luck, StableId};
 use super::normal::factor_of_mean_one;
 use crate::trade::Tables;
-
-/// How far the car must go, and what breaks on the way.
-#[derive(Debug, Clone, Default)]
-pub struct Journey {
-    /// For each fault: strandings over the horizon while it is present.
-    pub strands: Vec<f64>,
-    /// For each fault whose part wears: log chance that the part of unknown history does not strand the car; 0 else.
-    pub log_whole_unknown: Vec<f64>,
-    /// The same for a part renewed now.
-    pub log_whole_new: Vec<f64>,
-}
 
 /// What all draws came to, a column a quantity.
 #[derive(Debug, Clone, Default)]
@@ -97,9 +87,10 @@ pub fn run(inputs: &DrawInputs<'_>) -> Columns {
     let mut columns = Columns { by_fault: vec![FaultSums::default(); inputs.diagnosis.faults.len()], ..Columns::default() };
     let mut sampler = inputs.diagnosis.sampler();
     let mut present = vec![[false; 4]; inputs.diagnosis.faults.len()];
+    let mut causes = vec![[0; 4]; inputs.diagnosis.signs.len()];
     let mut pricer = Pricer::new(inputs);
     for turn in 0..inputs.draws.div_ceil(DRAWS_A_TURN) {
-        sampler.draw(inputs.luck, turn, &mut present);
+        sampler.draw(inputs.luck, turn, &mut present, &mut causes);
         pricer.start(turn);
         for lane in 0..DRAWS_A_TURN.min(inputs.draws - turn * DRAWS_A_TURN) as usize {
             let mut set = Bits::EMPTY;

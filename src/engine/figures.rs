@@ -222,7 +222,7 @@ pub struct Floor {
     pub parts: f64,
     /// Sold as it stands.
     pub as_is: f64,
-    /// The best of them: mean over draws of the greatest.
+    /// The better of scrap and parts: mean over draws.
     pub best: f64,
 }
 

@@ -50,7 +50,7 @@ impl StableId {
 }
 
 /// A source of uniform numbers for one seed.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Luck {
     key: [u32; 2],
 }

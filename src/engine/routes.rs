@@ -1,8 +1,9 @@
 //! Home or garage: what this buyer may do, what it takes, and why.
 
+use super::amounts::dollars;
 use super::figures::Route;
 use super::jobs::{Context, quantity};
-use crate::car::{Buyer, CarRecord, Money, RouteWish, ThreePoint};
+use crate::car::{Buyer, CarRecord, RouteWish, ThreePoint};
 use crate::trade::{OperationRow, RepairRow, SafetyClass, Tables, ToolRow};
 
 /// The buyer's workshop against the tables' own: prices, hours, rates.
@@ -38,11 +39,6 @@ pub struct Choice {
     pub why: String,
     /// A wish that could not be met, in words.
     pub note: Option<String>,
-}
-
-/// Dollars as a simulated number; the one other crossing is `amounts.rs`.
-fn dollars(amount: Money) -> f64 {
-    super::amounts::to_f64(amount)
 }
 
 impl<'a> Workshop<'a> {
