@@ -9,7 +9,6 @@ mod failure;
 mod look_up;
 mod open;
 mod places;
-mod shim;
 mod tables;
 mod weigh;
 
@@ -90,8 +89,8 @@ fn run(arguments: Arguments, out: &mut impl Write) -> Result<(), Failure> {
         Some(Command::Weigh { cars }) => weigh::run(&cars, &global, out),
         Some(Command::Compare { cars }) => compare::run(&cars, &global, out),
         Some(Command::Lookup { word }) => look_up::run(&word.join(" "), &global, out),
-        Some(Command::Tables(args::TablesCommand::Check { dir })) => {
-            tables::check_tables(dir.as_deref(), &global, out)
+        Some(Command::Tables(args::TablesCommand::Check { dir, derived })) => {
+            tables::check_tables(dir.as_deref(), derived, &global, out)
         }
         Some(Command::Completions { shell }) => {
             let mut script = Vec::new();

@@ -86,6 +86,12 @@ fn each_command_line_ends_with_its_code_and_its_words_in_their_places() {
         (&["lookup", "torqe", "wrench"], 0, "torque wrench, tool", ""),
         (&["lookup", "BRAKE-DUST"], 0, "29 CFR 1910.1001", ""),
         (&["tables", "check"], 0, "The tables hold together", ""),
+        (
+            &["tables", "check", "--derived"],
+            0,
+            "P0171: too lean, bank 1",
+            "",
+        ),
         (&["completions", "bash"], 0, "_wrenchworth", ""),
         (&["completions", "fish"], 0, "complete -c wrenchworth", ""),
         (&["man"], 0, ".TH wrenchworth", ""),

@@ -122,6 +122,9 @@ pub enum TablesCommand {
         /// Folder of your own tables
         #[arg(value_name = "DIR")]
         dir: Option<PathBuf>,
+        /// Also the links worked out from cause weights and hit rates
+        #[arg(long)]
+        derived: bool,
     },
 }
 

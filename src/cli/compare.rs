@@ -3,10 +3,10 @@
 use super::args::Global;
 use super::failure::{Failure, shown};
 use super::places::{buyer_for, knowledge, run_of, slug_of, style_of};
-use super::shim::{engine, store};
 use super::weigh::write_json;
 use crate::car::CarRecord;
 use crate::report::{json, text, words};
+use crate::store;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -39,9 +39,13 @@ pub fn run(cars: &[PathBuf], global: &Global, out: &mut impl Write) -> Result<()
         .iter()
         .map(|(slug, record)| (slug.as_str(), record))
         .collect();
-    let mut comparison = engine::compare(&knowledge, &named, &buyer, &run_of(global));
+    let run = run_of(global);
+    let mut comparison = knowledge.compare(&named, &buyer, &run);
     for car in &mut comparison.cars {
         car.appraisal.assumptions.buyer.clone_from(&name);
+        if let Some((_, record)) = records.iter().find(|(slug, _)| *slug == car.slug) {
+            knowledge.explain(&mut car.appraisal, record, &run);
+        }
     }
     let plain: Vec<&CarRecord> = named.iter().map(|(_, record)| *record).collect();
     if global.json {

@@ -1,7 +1,7 @@
 //! Why a command ends early, in one sentence, and with which exit code.
 
-use super::shim::store::StoreError;
 use crate::report::words::clean;
+use crate::store::StoreError;
 use std::fmt::Display;
 use std::io;
 use std::path::Path;

@@ -2,10 +2,10 @@
 
 use super::args::Global;
 use super::failure::{Failure, shown};
-use super::shim::store;
 use crate::car::Buyer;
 use crate::engine::{Knowledge, Run};
 use crate::report::text::Style;
+use crate::store;
 use crate::trade::{Overlay, TableError, Tables};
 use directories::ProjectDirs;
 use jiff::ZonedDateTime;

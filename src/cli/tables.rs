@@ -2,9 +2,10 @@
 
 use super::args::Global;
 use super::failure::Failure;
-use super::places::{overlays_in, table_failure, tables_in_force};
+use super::places::{overlays_in, style_of, table_failure, tables_in_force};
 use super::weigh::write_json;
-use crate::report::words;
+use crate::report::{self, words};
+use crate::trade::derive::links;
 use crate::trade::{EMBEDDED, Tables, check};
 use serde_json::json;
 use std::io::Write;
@@ -16,6 +17,7 @@ use std::path::Path;
 /// [`Failure::Data`] where anything is wrong; each place is told on standard output.
 pub fn check_tables(
     dir: Option<&Path>,
+    derived: bool,
     global: &Global,
     out: &mut impl Write,
 ) -> Result<(), Failure> {
@@ -46,7 +48,11 @@ pub fn check_tables(
             .iter()
             .map(|(table, rows)| ((*table).to_owned(), json!(rows)))
             .collect();
-        write_json(out, &json!({ "schema": 1, "rows": rows, "problems": told }))?;
+        let mut answer = json!({ "schema": 1, "rows": rows, "problems": told });
+        if derived && problems.is_empty() {
+            answer["derived"] = report::json::derived(&tables, &links(&tables));
+        }
+        write_json(out, &answer)?;
     } else {
         for problem in &problems {
             writeln!(out, "{}", words::clean(&problem.to_string()))?;
@@ -57,6 +63,10 @@ pub fn check_tables(
                 .map(|(table, rows)| format!("{rows} {table}"))
                 .collect();
             writeln!(out, "The tables hold together: {}.", words::list(&told))?;
+            if derived {
+                let text = report::text::derived(&tables, &links(&tables), style_of(global));
+                out.write_all(text.as_bytes())?;
+            }
         }
     }
     if problems.is_empty() {

@@ -3,10 +3,10 @@
 use super::args::Global;
 use super::failure::Failure;
 use super::places::{buyer_for, knowledge, run_of, slug_of, style_of};
-use super::shim::{engine, store};
 use crate::car::CarRecord;
 use crate::engine::Appraisal;
 use crate::report::{WeighedCar, json, text};
+use crate::store;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -28,7 +28,8 @@ pub fn run(cars: &[PathBuf], global: &Global, out: &mut impl Write) -> Result<()
     for path in cars {
         let record = store::load_car(path)?.car;
         let (buyer, name) = buyer_for(path, global, knowledge.tables())?;
-        let mut appraisal = engine::appraise(&knowledge, &record, &buyer, &run);
+        let mut appraisal = knowledge.appraise(&record, &buyer, &run);
+        knowledge.explain(&mut appraisal, &record, &run);
         appraisal.assumptions.buyer = name;
         done.push(Done {
             slug: slug_of(path),

@@ -3,11 +3,13 @@
 //! Money is a number in the car's currency, to the cent; hours to the hundredth; a chance is a plain number from 0 to 1, as
 //! reckoned. What is not known is `null`, with a reason beside it. Same input, same bytes.
 
+mod derived;
 mod figures;
 
 use super::WeighedCar;
 use crate::car::CarRecord;
 use crate::engine::{Appraisal, Comparison};
+pub use derived::derived;
 use figures::{amount, amount_or_null, spread_of_money, trace_of};
 use serde_json::{Map, Value, json};
 

@@ -1,5 +1,6 @@
 //! Plain linear text for people: 72 columns, no drawing, no color, labels before values; read well aloud.
 
+mod derived;
 mod faults;
 mod look_up;
 mod page;
@@ -7,6 +8,7 @@ mod sections;
 
 use super::{WeighedCar, words};
 use crate::engine::Comparison;
+pub use derived::derived;
 pub use look_up::look_up;
 use page::Page;
 

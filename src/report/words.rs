@@ -1,7 +1,8 @@
 //! Helpers shared by every report: money, hours, chances, ranges and dates in words, and their ASCII twins.
 
 use crate::car::Money;
-use crate::engine::amounts::to_f64;
+use crate::car::text::is_banned;
+use crate::engine::amounts::dollars;
 use jiff::civil::Date;
 
 /// A figure that is not known, in words.
@@ -14,7 +15,7 @@ const MONTHS: [&str; 12] = [
 /// An exact amount as a plain number, for words and JSON.
 #[must_use]
 pub fn units(amount: Money) -> f64 {
-    to_f64(amount)
+    dollars(amount)
 }
 
 /// Sign or code that stands before an amount: `$` for `USD` and for an empty code.
@@ -190,14 +191,7 @@ pub fn clean(text: &str) -> String {
     text.chars()
         .filter_map(|c| match c {
             '\n' | '\r' | '\t' | '\u{2028}' | '\u{2029}' => Some(' '),
-            c if c.is_control() => None,
-            '\u{061C}'
-            | '\u{200B}'..='\u{200F}'
-            | '\u{202A}'..='\u{202E}'
-            | '\u{2060}'..='\u{206F}'
-            | '\u{FEFF}'
-            | '\u{FFF9}'..='\u{FFFB}'
-            | '\u{E0000}'..='\u{E007F}' => None,
+            c if is_banned(c) => None,
             c => Some(c),
         })
         .collect()

@@ -17,7 +17,7 @@ pub(super) fn section(page: &mut Page, car: &WeighedCar<'_>) {
         .iter()
         .partition(|fault| fault.standing == Standing::RuledOut);
     // What was seen or is tied to a sign is always told; what age alone brings, only while it is among the first.
-    let (told, rest): (Vec<(usize, &FaultFigure)>, Vec<(usize, &FaultFigure)>) = held
+    let (told, rest): (Vec<_>, Vec<_>) = held
         .into_iter()
         .enumerate()
         .partition(|(at, fault)| fault.standing != Standing::Unseen || *at < TOLD);
