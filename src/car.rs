@@ -2,6 +2,8 @@
 //!
 //! Everything here was stated or seen; nothing here was computed.
 
+#![deny(clippy::disallowed_macros, clippy::disallowed_methods, clippy::disallowed_types)]
+
 pub mod buyer;
 pub mod claim;
 pub mod facts;
