@@ -36,7 +36,7 @@ const PURE_WORDS: &[&str] = &[
     "SystemTime",
     "TimeZone",
     "Timestamp::now",
-    "Zoned",
+    "ZonedDateTime",
     "anyhow",
     "clap",
     "crossterm",
@@ -83,7 +83,7 @@ const LAYERS: &[Layer] = &[
             "Instant",
             "SystemTime",
             "Timestamp::now",
-            "Zoned::now",
+            "ZonedDateTime::now",
             "clap",
             "crossterm",
             "dbg!",
@@ -105,7 +105,7 @@ const LAYERS: &[Layer] = &[
         // `SystemTime::now` tells the age of a file, and nothing else here.
         no_words: &[
             "Timestamp::now",
-            "Zoned::now",
+            "ZonedDateTime::now",
             "clap",
             "crossterm",
             "dbg!",
@@ -126,7 +126,7 @@ const LAYERS: &[Layer] = &[
         no_words: &[
             "SystemTime",
             "Timestamp::now",
-            "Zoned::now",
+            "ZonedDateTime::now",
             "clap",
             "dbg!",
             "directories",
