@@ -254,7 +254,7 @@ fn main() {
             knowledge.tables(),
             knowledge.links(),
             TODAY,
-        ))
+        ));
     };
     let cases: Vec<Case<'_>> = vec![
         ("yardstick", Box::new(|| keep(yardstick()))),

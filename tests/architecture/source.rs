@@ -240,8 +240,8 @@ pub fn has_word(code: &str, wanted: &str) -> bool {
     code.match_indices(wanted).any(|(at, _)| {
         let before = code[..at].chars().next_back();
         let after = code[at + wanted.len()..].chars().next();
-        let open = wanted.ends_with(part);
-        !before.is_some_and(part) && !(open && after.is_some_and(part))
+        let runs_on = wanted.ends_with(part) && after.is_some_and(part);
+        !before.is_some_and(part) && !runs_on
     })
 }
 
