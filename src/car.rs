@@ -2,6 +2,12 @@
 //!
 //! Everything here was stated or seen; nothing here was computed.
 
+#![deny(
+    clippy::disallowed_macros,
+    clippy::disallowed_methods,
+    clippy::disallowed_types
+)]
+
 pub mod buyer;
 pub mod check;
 pub mod claim;

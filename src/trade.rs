@@ -2,6 +2,13 @@
 //!
 //! Uses the car layer only. No clock, files, environment, printing or threads: overlay texts are passed in.
 
+#![deny(
+    clippy::disallowed_macros,
+    clippy::disallowed_methods,
+    clippy::disallowed_types
+)]
+
+pub mod derive;
 pub mod check;
 pub mod derive;
 pub mod load;
