@@ -8,7 +8,6 @@
     clippy::disallowed_types
 )]
 
-pub mod derive;
 pub mod check;
 pub mod derive;
 pub mod load;
