@@ -8,6 +8,7 @@
 //! - [`report`]: numbers become words.
 //! - [`cli`]: arguments; clock, paths and environment are read here.
 //! - [`store`]: car files on disk; names [`car`] only.
+//! - [`tui`]: the screens.
 
 pub mod car;
 pub mod cli;
@@ -15,3 +16,4 @@ pub mod engine;
 pub mod report;
 pub mod store;
 pub mod trade;
+pub mod tui;

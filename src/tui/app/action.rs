@@ -1,0 +1,86 @@
+//! What happens to the state, and what is to be done outside because of it.
+
+use crate::car::CarFile;
+use crate::engine::{Appraisal, Comparison};
+use crate::tui::keys::{Act, Key};
+use crate::tui::ports::{Access, Shelved, Standing};
+use jiff::civil::DateTime;
+use std::sync::Arc;
+
+/// What happened.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Action {
+    /// A key with a meaning.
+    Act(Act),
+    /// A key typed where text is taken.
+    Type(Key),
+    /// A key that means nothing here.
+    Nothing(Key),
+    /// A paste, as one insertion.
+    Paste(String),
+    /// A tap on a cell: column, row.
+    Tap(u16, u16),
+    /// The terminal has a new size.
+    Size(u16, u16),
+    /// Figures of a car came.
+    Weighed {
+        /// Car.
+        slug: String,
+        /// Which request they answer.
+        ticket: u64,
+        /// From a first short run.
+        rough: bool,
+        /// The figures.
+        appraisal: Arc<Appraisal>,
+    },
+    /// A comparison came.
+    Compared {
+        /// Which request it answers.
+        ticket: u64,
+        /// The comparison.
+        comparison: Arc<Comparison>,
+    },
+    /// A new car is on the shelf, or why not.
+    Added(Result<(String, Box<CarFile>), String>),
+    /// The shelf was read anew.
+    Loaded(Vec<Shelved>),
+    /// Something was written, or why not.
+    Wrote(Result<(), String>),
+    /// The clock and the notebook's standing.
+    Standing(Standing, Access, DateTime),
+}
+
+/// What is to be done outside.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Effect {
+    /// Write a car.
+    Save(String),
+    /// Write the buyer.
+    SaveBuyer,
+    /// Put a new car on the shelf.
+    Add(Box<CarFile>),
+    /// Move a car to the bin.
+    Remove(String),
+    /// Bring a car back.
+    Restore(String),
+    /// Put the samples on the shelf.
+    Samples,
+    /// Weigh a car.
+    Weigh {
+        /// Car.
+        slug: String,
+        /// Number of the request.
+        ticket: u64,
+    },
+    /// Weigh the marked cars side by side.
+    Compare {
+        /// Number of the request.
+        ticket: u64,
+    },
+    /// Leave.
+    Quit,
+    /// Suspend to the shell.
+    Suspend,
+    /// Draw everything anew.
+    Redraw,
+}

@@ -1,0 +1,134 @@
+//! Draws the state into a buffer. Pure; nothing here decides or changes anything.
+
+mod bottom;
+mod cars;
+mod faults;
+mod form;
+mod frame;
+mod help;
+mod hidden;
+mod ladder;
+mod line;
+mod money;
+mod picker;
+mod rail;
+mod side;
+mod story;
+mod tiles;
+mod triangle;
+mod why;
+mod window;
+mod you;
+
+use crate::tui::app::App;
+use crate::tui::glyphs::{self, GlyphSet};
+use crate::tui::layout::{self, Regions};
+use crate::tui::overlay::Overlay;
+use crate::tui::screens::Screen;
+use crate::tui::theme::{Meaning, Theme};
+use line::Paint;
+use ratatui::buffer::Buffer;
+use ratatui::layout::{Position, Rect};
+
+/// How things look: glyphs and palette.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Look {
+    /// Glyphs.
+    pub glyphs: GlyphSet,
+    /// Palette.
+    pub theme: Theme,
+}
+
+/// Draws everything; the place of the text cursor, if a field is in hand.
+pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) -> Option<Position> {
+    let area = area.intersection(buffer.area);
+    if area.is_empty() {
+        return None;
+    }
+    if layout::is_too_small(area) {
+        too_small(app, look, area, buffer);
+        glyphs::replace_by_twins(buffer, look.glyphs);
+        return None;
+    }
+    let banner = !app.hidden && frame::banner_words(app).is_some();
+    let regions = layout::regions(area, banner);
+    frame::draw(app, look, &regions, buffer);
+    body(app, look, &regions, buffer);
+    let cursor = overlay(app, look, &regions, area, buffer);
+    glyphs::sweep(buffer);
+    glyphs::replace_by_twins(buffer, look.glyphs);
+    cursor
+}
+
+fn body(app: &App, look: &Look, regions: &Regions, buffer: &mut Buffer) {
+    let area = regions.body;
+    if app.hidden {
+        hidden::draw(app, look, area, buffer);
+        return;
+    }
+    match app.screen {
+        Screen::Cars => cars::draw(app, look, area, buffer),
+        Screen::Story => story::draw(app, look, area, buffer),
+        Screen::Faults => faults::draw(app, look, area, buffer),
+        Screen::Money => money::draw(app, look, area, buffer),
+        Screen::Side => side::draw(app, look, area, buffer),
+        Screen::You => you::draw(app, look, area, buffer),
+    }
+}
+
+fn overlay(
+    app: &App,
+    look: &Look,
+    regions: &Regions,
+    area: Rect,
+    buffer: &mut Buffer,
+) -> Option<Position> {
+    match app.overlay.as_ref()? {
+        Overlay::Go => {
+            frame::go(app, look, regions, buffer);
+            None
+        }
+        Overlay::Why(why) => {
+            why::draw(app, why, look, regions, buffer);
+            None
+        }
+        Overlay::Help(help) => {
+            help::draw(app, help, look, regions, buffer);
+            None
+        }
+        Overlay::Form(form) => form::draw(form, look, regions, buffer),
+        Overlay::Picker(picker) => picker::draw(app, picker, look, regions, buffer),
+        Overlay::Stop(notice) => {
+            window::stop(notice, look, regions, buffer);
+            None
+        }
+        Overlay::Sure(sure) => {
+            window::sure(sure, look, regions, buffer);
+            None
+        }
+        Overlay::Narrow(entry) => Some(frame::narrow(entry, look, regions, area, buffer)),
+    }
+}
+
+/// The sentence of a terminal that is too small; its keys work.
+fn too_small(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+    let saved = if app.data.standing.saved.is_empty() {
+        "q quits"
+    } else {
+        "All saved. q quits"
+    };
+    let sentence = format!(
+        "Too small: {} by {}. 30 by 10 will do. {saved}, h hides, u undoes.",
+        area.width, area.height
+    );
+    for (at, line) in crate::tui::say::wrap(&sentence, usize::from(area.width))
+        .iter()
+        .take(usize::from(area.height))
+        .enumerate()
+    {
+        let y = area.y + u16::try_from(at).unwrap_or(0);
+        Paint::new(look)
+            .put(Meaning::Plain, line)
+            .draw(buffer, area.x, y, area.width);
+    }
+}

@@ -1,0 +1,132 @@
+//! Why, drawn: the sentence, the numbered parts, the source.
+
+use super::Look;
+use super::line::{Paint, Rows};
+use super::window;
+use crate::engine::TraceKind;
+use crate::tui::app::App;
+use crate::tui::layout::Regions;
+use crate::tui::overlay::why::Why;
+use crate::tui::say;
+use crate::tui::theme::Meaning;
+use ratatui::buffer::Buffer;
+
+fn heading(kind: TraceKind) -> &'static str {
+    match kind {
+        TraceKind::Sum => "made of, adding up",
+        TraceKind::Product => "made of, weighing on it",
+        TraceKind::Choice => "the one of these that binds",
+        TraceKind::Draws => "over the draws, made of",
+        TraceKind::Entry | TraceKind::Row | TraceKind::Setting => "with it",
+    }
+}
+
+fn ground(kind: TraceKind) -> &'static str {
+    match kind {
+        TraceKind::Entry => "your entry",
+        TraceKind::Row => "table row",
+        TraceKind::Setting => "setting",
+        TraceKind::Draws => "over the draws",
+        _ => "from",
+    }
+}
+
+pub fn draw(app: &App, why: &Why, look: &Look, regions: &Regions, buffer: &mut Buffer) {
+    let node = why.node(app);
+    let title = node.map_or_else(
+        || "why?".to_owned(),
+        |node| format!("why?  {} {}", node.label, node.value),
+    );
+    let parts = node.map_or(0, |node| node.parts.len());
+    let want = u16::try_from(parts + 9).unwrap_or(40);
+    let inside = window::open(
+        look,
+        regions,
+        &title,
+        "1-9 open   - up   w or Esc close",
+        (74, want),
+        buffer,
+    );
+    let width = usize::from(inside.width);
+    let mut rows = Rows::default();
+    let Some(node) = node else {
+        rows.words(
+            look,
+            Meaning::Plain,
+            "This figure is being worked out anew.",
+            width,
+        );
+        window::draw_inside(look, &rows, inside, buffer, None);
+        return;
+    };
+    rows.words(look, Meaning::Plain, &node.sentence, width.min(60));
+    if !node.parts.is_empty() {
+        rows.text(Paint::new(look));
+        rows.text(Paint::new(look).put(Meaning::Quiet, heading(node.kind)));
+    }
+    let nodes = app.data.figures().map(|figures| &figures.trace.nodes);
+    for (at, id) in node.parts.iter().enumerate() {
+        let part = nodes.and_then(|nodes| nodes.get(id));
+        let (label, value, source) = part.map_or((id.as_str(), "", ""), |part| {
+            (&part.label, &part.value, &part.source)
+        });
+        let digit = if at < 9 {
+            (at + 1).to_string()
+        } else {
+            " ".to_owned()
+        };
+        let deeper = part.is_some_and(|part| !part.parts.is_empty());
+        let source = if deeper { "" } else { source };
+        let room = width.saturating_sub(16).min(34);
+        let paint = Paint::new(look)
+            .put(Meaning::Heading, digit)
+            .gap(1)
+            .left(Meaning::Plain, label, room)
+            .right(
+                if value.starts_with('−') {
+                    Meaning::Takes
+                } else {
+                    Meaning::Plain
+                },
+                value,
+                12.max(say::width(value)),
+            )
+            .gap(2);
+        let left = width.saturating_sub(paint.cells());
+        rows.row(at, paint.put(Meaning::Quiet, say::clip(source, left)));
+    }
+    rows.text(Paint::new(look));
+    if !node.source.is_empty() {
+        rows.words(
+            look,
+            Meaning::Quiet,
+            &format!("{}: {}", ground(node.kind), node.source),
+            width,
+        );
+    }
+    if let (1, Some(figures)) = (why.path.len(), app.data.figures()) {
+        let on = &figures.assumptions;
+        rows.words(
+            look,
+            Meaning::Quiet,
+            &format!(
+                "stands on  tables {}, {} draws, seed {}, {}",
+                on.tables_as_of,
+                say::whole(f64::from(on.draws)),
+                on.seed,
+                on.buyer
+            ),
+            width,
+        );
+        for assumed in on.assumed.iter().take(4) {
+            rows.words(
+                look,
+                Meaning::Quiet,
+                &format!("assumed: {}", assumed.words),
+                width,
+            );
+        }
+    }
+    let in_hand = (parts > 0).then_some(why.at);
+    window::draw_inside(look, &rows, inside, buffer, in_hand);
+}

@@ -1,0 +1,264 @@
+//! Forms: fields with their own readings, kept as a whole or not at all.
+
+mod buyer;
+mod car;
+mod entry;
+mod field;
+pub mod read;
+mod story;
+mod talks;
+
+use crate::tui::app::{App, Effect};
+pub use entry::Entry;
+pub use field::{Field, Kind};
+
+/// What a form is for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Purpose {
+    /// A new car.
+    NewCar,
+    /// Particulars.
+    Particulars,
+    /// Asking price, seller, manner.
+    Seller,
+    /// A claim, new or at a place.
+    Claim(Option<usize>),
+    /// Own low, likely, high.
+    Worth,
+    /// A car like it, new or at a place.
+    Comparable(Option<usize>),
+    /// A note, new or at a place.
+    Note(Option<usize>),
+    /// A stop waived in words, by sign.
+    Waive(String),
+    /// An offer or an answer.
+    Offer,
+    /// Bought at a price.
+    Bought,
+    /// The buyer's money.
+    BuyerMoney,
+    /// The buyer's time.
+    BuyerTime,
+    /// House rules of a capped event.
+    HouseRules,
+    /// A wish, new or at a place.
+    Wish(Option<usize>),
+}
+
+/// Why a form cannot be kept: the field and a sentence.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Wrong {
+    /// Field.
+    pub field: &'static str,
+    /// Sentence.
+    pub why: String,
+}
+
+impl Wrong {
+    /// A reason at a field.
+    #[must_use]
+    pub fn at(field: &'static str, why: impl Into<String>) -> Self {
+        Self {
+            field,
+            why: why.into(),
+        }
+    }
+}
+
+/// A form in hand.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Form {
+    /// What it is for.
+    pub purpose: Purpose,
+    /// Title.
+    pub title: String,
+    /// Fields.
+    pub fields: Vec<Field>,
+    /// Field in hand.
+    pub at: usize,
+    /// One question after the other: Enter goes on until the last.
+    pub stepwise: bool,
+    /// A sentence under the fields.
+    pub note: &'static str,
+}
+
+/// What a form wants next.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wants {
+    /// To stay.
+    Stay,
+    /// To be kept.
+    Keep,
+}
+
+impl Form {
+    /// A form over fields.
+    #[must_use]
+    pub fn new(purpose: Purpose, title: impl Into<String>, fields: Vec<Field>) -> Self {
+        Self {
+            purpose,
+            title: title.into(),
+            fields,
+            at: 0,
+            stepwise: false,
+            note: "",
+        }
+    }
+
+    /// One question after the other.
+    #[must_use]
+    pub fn stepwise(mut self) -> Self {
+        self.stepwise = true;
+        self
+    }
+
+    /// With a sentence under the fields.
+    #[must_use]
+    pub fn with_note(mut self, note: &'static str) -> Self {
+        self.note = note;
+        self
+    }
+
+    /// Stands on a field.
+    pub fn stand_on(&mut self, field: &str) {
+        if let Some(at) = self.fields.iter().position(|known| known.id == field) {
+            self.at = at;
+        }
+    }
+
+    /// The field in hand.
+    #[must_use]
+    pub fn field(&self) -> Option<&Field> {
+        self.fields.get(self.at)
+    }
+
+    /// A field by id.
+    #[must_use]
+    pub fn get(&self, id: &str) -> Option<&Field> {
+        self.fields.iter().find(|field| field.id == id)
+    }
+
+    /// Next or previous field, round the ends.
+    pub fn step(&mut self, by: isize) {
+        let count = self.fields.len();
+        if count > 0 {
+            let by = by.rem_euclid(isize::try_from(count).unwrap_or(1));
+            self.at = (self.at + by.unsigned_abs()) % count;
+        }
+    }
+
+    /// Enter: the next question of a stepwise form, else keep.
+    #[must_use]
+    pub fn enter(&mut self) -> Wants {
+        if self.stepwise && self.at + 1 < self.fields.len() {
+            self.at += 1;
+            return Wants::Stay;
+        }
+        Wants::Keep
+    }
+
+    /// A key where text is taken. A digit that answers the last choice of a stepwise form keeps it.
+    #[must_use]
+    pub fn type_key(&mut self, key: crate::tui::keys::Key) -> Wants {
+        let last = self.at + 1 >= self.fields.len();
+        let Some(field) = self.fields.get_mut(self.at) else {
+            return Wants::Stay;
+        };
+        if field.type_key(key) {
+            if !last {
+                self.at += 1;
+            } else if self.stepwise {
+                return Wants::Keep;
+            }
+        }
+        Wants::Stay
+    }
+
+    /// Shows why it cannot be kept and stands on that field.
+    pub fn refuse(&mut self, wrong: &Wrong) {
+        for field in &mut self.fields {
+            field.reason = (field.id == wrong.field).then(|| wrong.why.clone());
+        }
+        self.stand_on(wrong.field);
+    }
+
+    /// Text of a field, trimmed.
+    #[must_use]
+    pub fn text(&self, id: &str) -> String {
+        self.get(id)
+            .map(|field| crate::car::text::one_line(field.entry.text()))
+            .unwrap_or_default()
+    }
+
+    /// Choice of a field, counted from 0.
+    #[must_use]
+    pub fn choice(&self, id: &str) -> Option<usize> {
+        self.get(id)?.picked
+    }
+
+    /// A reading of a field; empty is `None`.
+    ///
+    /// # Errors
+    /// The field and the sentence of its reading.
+    pub fn value<T>(
+        &self,
+        id: &'static str,
+        reading: impl Fn(&str) -> Result<T, String>,
+    ) -> Result<Option<T>, Wrong> {
+        let text = self.text(id);
+        if text.is_empty() {
+            return Ok(None);
+        }
+        reading(&text).map(Some).map_err(|why| Wrong::at(id, why))
+    }
+}
+
+/// A fresh form for a purpose, or the draft that was left of it.
+#[must_use]
+pub fn open(purpose: Purpose, app: &mut App) -> Form {
+    if let Some(draft) = app.draft.take() {
+        if draft.purpose == purpose {
+            return draft;
+        }
+        app.draft = Some(draft);
+    }
+    match purpose {
+        Purpose::NewCar => car::new_car(),
+        Purpose::Particulars => car::particulars(app),
+        Purpose::Seller => story::seller(app),
+        Purpose::Claim(at) => story::claim(app, at),
+        Purpose::Worth => story::worth(app),
+        Purpose::Comparable(at) => story::comparable(app, at),
+        Purpose::Note(at) => story::note(app, at),
+        Purpose::Waive(sign) => story::waive(app, sign),
+        Purpose::Offer => talks::offer(app),
+        Purpose::Bought => talks::bought(app),
+        Purpose::BuyerMoney => buyer::money(app),
+        Purpose::BuyerTime => buyer::time(app),
+        Purpose::HouseRules => buyer::house_rules(app),
+        Purpose::Wish(at) => buyer::wish(app, at),
+    }
+}
+
+/// Applies a form as a whole.
+///
+/// # Errors
+/// The first field that is wrong; then nothing is changed.
+pub fn keep(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
+    match &form.purpose {
+        Purpose::NewCar => car::keep_new_car(form, app),
+        Purpose::Particulars => car::keep_particulars(form, app),
+        Purpose::Seller => story::keep_seller(form, app),
+        Purpose::Claim(at) => story::keep_claim(form, app, *at),
+        Purpose::Worth => story::keep_worth(form, app),
+        Purpose::Comparable(at) => story::keep_comparable(form, app, *at),
+        Purpose::Note(at) => story::keep_note(form, app, *at),
+        Purpose::Waive(sign) => story::keep_waiver(form, app, sign),
+        Purpose::Offer => talks::keep_offer(form, app),
+        Purpose::Bought => talks::keep_bought(form, app),
+        Purpose::BuyerMoney => buyer::keep_money(form, app),
+        Purpose::BuyerTime => buyer::keep_time(form, app),
+        Purpose::HouseRules => buyer::keep_house_rules(form, app),
+        Purpose::Wish(at) => buyer::keep_wish(form, app, *at),
+    }
+}

@@ -1,0 +1,221 @@
+//! The rows of the key table. Order is the order of the key line and of the help.
+
+use super::{Act, Group, Key, KeyRow, On};
+use crate::tui::app::App;
+use crate::tui::screens::{self, Screen};
+
+const fn row(
+    keys: &'static [Key],
+    on: On,
+    act: Act,
+    short: &'static str,
+    words: &'static str,
+) -> KeyRow {
+    let group = match on {
+        On::Some(_) | On::Hidden => Group::Here,
+        On::Screens | On::AllScreens | On::Anywhere => Group::Everywhere,
+        _ => Group::Over,
+    };
+    KeyRow {
+        keys,
+        on,
+        act,
+        short,
+        words,
+        group,
+        when: always,
+    }
+}
+
+const fn when(mut row: KeyRow, when: fn(&App) -> bool) -> KeyRow {
+    row.when = when;
+    row
+}
+
+fn always(_: &App) -> bool {
+    true
+}
+
+fn has_car(app: &App) -> bool {
+    app.data.car().is_some()
+}
+
+fn first_run(app: &App) -> bool {
+    app.data.cars.is_empty()
+}
+
+fn samples(app: &App) -> bool {
+    first_run(app) && app.data.standing.samples
+}
+
+const CARS: On = On::Some(&[Screen::Cars]);
+const STORY: On = On::Some(&[Screen::Story]);
+const FAULTS: On = On::Some(&[Screen::Faults]);
+const MONEY: On = On::Some(&[Screen::Money]);
+const SIDE: On = On::Some(&[Screen::Side]);
+const YOU: On = On::Some(&[Screen::You]);
+
+use Key::{Char, Ctrl};
+
+/// Every key of the program.
+#[rustfmt::skip]
+pub const KEYS: &[KeyRow] = &[
+    // Cars
+    when(row(&[Key::Enter], CARS, Act::Open, "open", "open the car where you left it"), has_car),
+    row(&[Char('a'), Char('+')], CARS, Act::Add, "new car", "new car, in a few questions; or paste an advert"),
+    when(row(&[Char('x')], CARS, Act::Cross, "mark", "mark for side by side, up to four"), has_car),
+    when(row(&[Char('s')], CARS, Act::Order, "order", "order: room, asks, limit, hours, name"), has_car),
+    when(row(&[Char('/')], CARS, Act::Narrow, "narrow", "narrow the list by name, state or stop"), has_car),
+    when(row(&[Char('d')], CARS, Act::Remove, "remove", "remove to the bin, u brings it back"), has_car),
+    when(row(&[Char('n')], CARS, Act::Note, "", "note on the car"), has_car),
+    when(row(&[Char('1')], CARS, Act::Digit(1), "paste an advert", "paste an advert: how"), first_run),
+    when(row(&[Char('2')], CARS, Act::Digit(2), "type a car in", "type a car in"), first_run),
+    when(row(&[Char('3')], CARS, Act::Digit(3), "samples", "three sample cars"), samples),
+    when(row(&[Char('4')], CARS, Act::Digit(4), "you", "tell it about you"), first_run),
+    // Story
+    when(row(&[Char('1')], STORY, Act::Digit(1), "true", "the claim is true; the wish is met"), screens::story::can_stamp),
+    when(row(&[Char('2')], STORY, Act::Digit(2), "false", "the claim is false; the wish is not met"), screens::story::can_stamp),
+    when(row(&[Char('0')], STORY, Act::Digit(0), "unseen", "could not tell"), screens::story::can_stamp),
+    when(row(&[Char('p')], STORY, Act::Proof, "proof", "proof: none, said, paper, seen"), screens::story::can_prove),
+    when(row(&[Char('x')], STORY, Act::Cross, "cross", "claim pro or con; sign said by them or not; comparable asked or sold; worth as it looks; stop waived"), screens::story::can_cross),
+    when(row(&[Char('a'), Char('+')], STORY, Act::Add, "add", "add to the part in hand"), screens::story::can_add),
+    when(row(&[Char('e'), Key::Enter], STORY, Act::Edit, "edit", "edit the row in hand"), screens::story::can_edit),
+    when(row(&[Char('d')], STORY, Act::Remove, "remove", "remove the row in hand"), screens::story::can_remove),
+    row(&[Char('n')], STORY, Act::Note, "note", "note on the car"),
+    // Faults
+    when(row(&[Char('1')], FAULTS, Act::Digit(1), "as seen", "let what was seen decide"), screens::faults::has_fault),
+    when(row(&[Char('2')], FAULTS, Act::Digit(2), "certain", "the fault is certain"), screens::faults::has_fault),
+    when(row(&[Char('3')], FAULTS, Act::Digit(3), "ruled out", "the fault is ruled out"), screens::faults::has_fault),
+    row(&[Char('a'), Char('+')], FAULTS, Act::Add, "add sign", "add a sign, a code or what they admit"),
+    when(row(&[Char('x')], FAULTS, Act::Cross, "put right", "put right anyway, live with it, at home, at a garage"), screens::faults::has_fault),
+    when(row(&[Char('o')], FAULTS, Act::Other, "other ways", "other ways to put it right"), screens::faults::has_fault),
+    when(row(&[Key::Enter], FAULTS, Act::Open, "all", "show all the others, or the likely ones only"), screens::faults::on_others),
+    row(&[Char('s')], FAULTS, Act::Order, "order", "order: takes, chance, hours, severity, system"),
+    row(&[Char('/')], FAULTS, Act::Narrow, "narrow", "narrow the list by name"),
+    row(&[Char('n')], FAULTS, Act::Note, "", "note on the car"),
+    // Money
+    row(&[Char('a'), Char('+')], MONEY, Act::Add, "offer", "add an offer or an answer"),
+    row(&[Char('e')], MONEY, Act::Edit, "edit", "edit how you read the seller"),
+    row(&[Char('b')], MONEY, Act::Bought, "bought", "bought, at the price agreed"),
+    when(row(&[Char('d')], MONEY, Act::Remove, "remove", "remove the last offer or answer"), screens::money::has_talks),
+    row(&[Char('n')], MONEY, Act::Note, "", "note on the car"),
+    // Side by side
+    when(row(&[Char(','), Key::Left], SIDE, Act::Left, "car", "the car before"), screens::side::has_two),
+    when(row(&[Char('.'), Key::Right], SIDE, Act::Right, "", "the car after"), screens::side::has_two),
+    when(row(&[Key::Enter], SIDE, Act::Open, "open", "open the car"), screens::side::has_one),
+    when(row(&[Char('x')], SIDE, Act::Cross, "let go", "let the car go"), screens::side::has_one),
+    // You
+    when(row(&[Char('1')], YOU, Act::Digit(1), "-5 skill", "never did it"), screens::you::on_skill),
+    when(row(&[Char('2')], YOU, Act::Digit(2), "", "once, with help"), screens::you::on_skill),
+    when(row(&[Char('3')], YOU, Act::Digit(3), "", "alone, with the book"), screens::you::on_skill),
+    when(row(&[Char('4')], YOU, Act::Digit(4), "", "often, alone"), screens::you::on_skill),
+    when(row(&[Char('5')], YOU, Act::Digit(5), "", "could teach it"), screens::you::on_skill),
+    when(row(&[Char('x')], YOU, Act::Cross, "tick", "tick: tool at hand or not; kind of wish"), screens::you::can_tick),
+    when(row(&[Char('e'), Key::Enter], YOU, Act::Edit, "edit", "edit the part in hand"), screens::you::can_edit),
+    when(row(&[Char('o')], YOU, Act::Other, "other purpose", "other purpose"), screens::you::can_step_purpose),
+    when(row(&[Char('a'), Char('+')], YOU, Act::Add, "add wish", "add a must-have, nice-to-have or never"), screens::you::can_add),
+    when(row(&[Char('d')], YOU, Act::Remove, "remove", "remove the wish or the house rules"), screens::you::can_remove),
+    // Everywhere
+    when(row(&[Char('w')], On::Screens, Act::Why, "why", "why: what the figure of this row is made of"), screens::has_why),
+    when(row(&[Char('v'), Key::Tab], On::Screens, Act::NextPart, "part", "next part"), screens::has_parts),
+    when(row(&[Char('V'), Key::BackTab], On::Screens, Act::PartBefore, "", "part before"), screens::has_parts),
+    row(&[Char('g')], On::AllScreens, Act::GoMenu, "go", "go to a screen"),
+    row(&[Char('u')], On::AllScreens, Act::Undo, "undo", "take back"),
+    row(&[Char('U'), Ctrl('r')], On::AllScreens, Act::Redo, "", "do again"),
+    row(&[Char('h'), Char('$')], On::Screens, Act::Hide, "hide money", "hide all money, show it again"),
+    row(&[Char('?')], On::AllScreens, Act::Help, "help", "help"),
+    row(&[Char('h'), Char('$')], On::Hidden, Act::Hide, " ", "as before"),
+    row(&[Char('[')], On::AllScreens, Act::ScreenBefore, "", "screen before"), row(&[Char(']')], On::AllScreens, Act::ScreenAfter, "", "screen after"),
+    row(&[Char('j'), Key::Down], On::AllScreens, Act::Down, "", "row down"),
+    row(&[Char('k'), Key::Up], On::AllScreens, Act::Up, "", "row up"),
+    row(&[Char('J'), Key::PageDown, Char(' ')], On::AllScreens, Act::PageDown, "", "page down"),
+    row(&[Char('K'), Key::PageUp], On::AllScreens, Act::PageUp, "", "page up"),
+    row(&[Char('<'), Key::Home], On::AllScreens, Act::First, "", "first row"),
+    row(&[Char('>'), Key::End], On::AllScreens, Act::Last, "", "last row"),
+    when(row(&[Key::Esc], On::Screens, Act::Back, "", "back: the whole list, then the part before"), screens::can_back),
+    row(&[Char('q')], CARS, Act::Quit, "quit", "quit; all is saved"),
+    row(&[Char('q')], On::Hidden, Act::Quit, "", "quit; all is saved"),
+    row(&[Ctrl('c')], On::Anywhere, Act::End, "", "end from anywhere; all is saved"),
+    row(&[Ctrl('z')], On::Anywhere, Act::Suspend, "", "suspend to the shell"),
+    row(&[Ctrl('l')], On::Anywhere, Act::Redraw, "", "redraw"),
+    // The sentence state
+    row(&[Char('q')], On::TooSmall, Act::Quit, "", ""),
+    row(&[Char('h'), Char('$')], On::TooSmall, Act::Hide, "", ""),
+    row(&[Char('u')], On::TooSmall, Act::Undo, "", ""),
+    // Go
+    row(&[Char('c')], On::Go, Act::Go(Screen::Cars), "Cars", ""),
+    row(&[Char('s')], On::Go, Act::Go(Screen::Story), "Story", ""),
+    row(&[Char('f')], On::Go, Act::Go(Screen::Faults), "Faults", ""),
+    row(&[Char('m')], On::Go, Act::Go(Screen::Money), "Money", ""),
+    row(&[Char('b')], On::Go, Act::Go(Screen::Side), "Side by side", ""),
+    row(&[Char('y')], On::Go, Act::Go(Screen::You), "You", ""),
+    row(&[Char('g')], On::Go, Act::GoBack, "back", ""),
+    row(&[Key::Esc], On::Go, Act::Back, "", ""),
+    row(&[Char('h'), Char('$')], On::Go, Act::Hide, "", ""),
+    // Why
+    row(&[Char('1')], On::Why, Act::Digit(1), "-9 open", ""),
+    row(&[Char('2')], On::Why, Act::Digit(2), "", ""),
+    row(&[Char('3')], On::Why, Act::Digit(3), "", ""),
+    row(&[Char('4')], On::Why, Act::Digit(4), "", ""),
+    row(&[Char('5')], On::Why, Act::Digit(5), "", ""),
+    row(&[Char('6')], On::Why, Act::Digit(6), "", ""),
+    row(&[Char('7')], On::Why, Act::Digit(7), "", ""),
+    row(&[Char('8')], On::Why, Act::Digit(8), "", ""),
+    row(&[Char('9')], On::Why, Act::Digit(9), "", ""),
+    row(&[Key::Enter, Key::Right], On::Why, Act::Open, "", ""),
+    row(&[Char('-'), Key::Backspace, Key::Left], On::Why, Act::UpOne, "up", ""),
+    row(&[Char('j'), Key::Down], On::Why, Act::Down, "", ""),
+    row(&[Char('k'), Key::Up], On::Why, Act::Up, "", ""),
+    row(&[Char('J'), Key::PageDown, Char(' ')], On::Why, Act::PageDown, "", ""),
+    row(&[Char('K'), Key::PageUp], On::Why, Act::PageUp, "", ""),
+    row(&[Char('w'), Key::Esc], On::Why, Act::Back, "close", ""),
+    row(&[Char('h'), Char('$')], On::Why, Act::Hide, "", ""),
+    // Help
+    row(&[Key::Enter], On::Help, Act::Open, "do it", ""),
+    row(&[Char('j'), Key::Down], On::Help, Act::Down, "", ""),
+    row(&[Char('k'), Key::Up], On::Help, Act::Up, "", ""),
+    row(&[Char(' '), Char('J'), Key::PageDown], On::Help, Act::PageDown, "page", ""),
+    row(&[Char('K'), Key::PageUp], On::Help, Act::PageUp, "", ""),
+    row(&[Key::Esc, Char('?')], On::Help, Act::Back, "close", ""),
+    row(&[Char('h'), Char('$')], On::Help, Act::Hide, "", ""),
+    // Forms
+    row(&[Key::Enter], On::Form, Act::Open, "keeps", ""),
+    row(&[Key::Tab, Key::Down], On::Form, Act::NextPart, "next", ""),
+    row(&[Key::BackTab, Key::Up], On::Form, Act::PartBefore, "", ""),
+    row(&[Key::Esc], On::Form, Act::Back, "leaves", ""),
+    row(&[Char('?')], On::FormEmpty, Act::Help, "what is it", ""),
+    // Picker
+    row(&[Key::Enter], On::Picker, Act::Open, "take it", ""),
+    row(&[Key::Down], On::Picker, Act::Down, "", ""),
+    row(&[Key::Up], On::Picker, Act::Up, "", ""),
+    row(&[Key::PageDown], On::Picker, Act::PageDown, "", ""),
+    row(&[Key::PageUp], On::Picker, Act::PageUp, "", ""),
+    row(&[Key::Tab], On::Picker, Act::Kind, "kind", ""),
+    row(&[Key::Esc], On::Picker, Act::Back, "leave it", ""),
+    row(&[Char('1')], On::Level, Act::Digit(1), "-9 level", ""),
+    row(&[Char('2')], On::Level, Act::Digit(2), "", ""),
+    row(&[Char('3')], On::Level, Act::Digit(3), "", ""),
+    row(&[Char('4')], On::Level, Act::Digit(4), "", ""),
+    row(&[Char('5')], On::Level, Act::Digit(5), "", ""),
+    row(&[Char('6')], On::Level, Act::Digit(6), "", ""),
+    row(&[Char('7')], On::Level, Act::Digit(7), "", ""),
+    row(&[Char('8')], On::Level, Act::Digit(8), "", ""),
+    row(&[Char('9')], On::Level, Act::Digit(9), "", ""),
+    row(&[Char('0')], On::Level, Act::Digit(0), "not seen", ""),
+    row(&[Char('x')], On::Level, Act::Cross, "not fitted", ""),
+    row(&[Key::Tab, Char('p')], On::Level, Act::Kind, "how known", ""),
+    row(&[Key::Esc, Char('-'), Key::Backspace], On::Level, Act::Back, "back", ""),
+    row(&[Char('h'), Char('$')], On::Level, Act::Hide, "", ""),
+    // Stop
+    row(&[Key::Enter, Char(' '), Key::Esc], On::Stop, Act::Open, "look on", ""),
+    row(&[Char('x')], On::Stop, Act::Cross, "waive in words", ""),
+    row(&[Char('u')], On::Stop, Act::Undo, "take back", ""),
+    row(&[Char('h'), Char('$')], On::Stop, Act::Hide, "", ""),
+    // A question
+    row(&[Key::Enter], On::Sure, Act::Open, "yes", ""),
+    row(&[Key::Esc], On::Sure, Act::Back, "no", ""),
+    row(&[Char('h'), Char('$')], On::Sure, Act::Hide, "", ""),
+    // Narrowing
+    row(&[Key::Enter, Key::Down], On::Narrow, Act::Open, "keep", ""),
+    row(&[Key::Esc], On::Narrow, Act::Back, "whole list", ""),
+];

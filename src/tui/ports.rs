@@ -1,0 +1,97 @@
+//! What the screens need from outside: the engine and the shelf with the car files. The composition root implements both.
+
+use crate::car::{Buyer, CarFile, CarRecord};
+use crate::engine::{Appraisal, Comparison, Run};
+use crate::trade::Tables;
+use jiff::civil::DateTime;
+
+/// The engine as the screens see it. Calls may take a second; they are made on another thread.
+pub trait Engine: Send + Sync {
+    /// Weighs one car.
+    fn appraise(&self, car: &CarRecord, buyer: &Buyer, run: &Run) -> Appraisal;
+    /// Weighs several cars, each with its slug, in shared luck.
+    fn compare(&self, cars: &[(&CarRecord, &str)], buyer: &Buyer, run: &Run) -> Comparison;
+    /// The tables in force.
+    fn tables(&self) -> &Tables;
+}
+
+/// One car file as it stands on the shelf.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shelved {
+    /// Short name of the file.
+    pub slug: String,
+    /// What was read, or one sentence on why it cannot be read; such a file is left as it is.
+    pub file: Result<CarFile, String>,
+}
+
+/// Whether the notebook can be written.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub enum Access {
+    /// Yes.
+    #[default]
+    Write,
+    /// No, and why, in words such as `read only, open elsewhere since 10:02`.
+    ReadOnly(String),
+}
+
+/// What is said about the notebook.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Standing {
+    /// Name of the notebook, such as `driveway`.
+    pub name: String,
+    /// Where it is kept, as shown to the user.
+    pub place: String,
+    /// How it is saved: `saved 10:42`, or what went wrong.
+    pub saved: String,
+    /// Sample cars can be put on the shelf.
+    pub samples: bool,
+}
+
+/// The notebook: car files and the buyer. Every error is one sentence: what, where, what to do.
+pub trait Shelf {
+    /// All cars.
+    fn cars(&mut self) -> Vec<Shelved>;
+    /// Writes a car durably.
+    ///
+    /// # Errors
+    /// One sentence; the old file is left whole.
+    fn save(&mut self, slug: &str, file: &CarFile) -> Result<(), String>;
+    /// Puts a new car on the shelf under a name and gives its slug.
+    ///
+    /// # Errors
+    /// One sentence.
+    fn add(&mut self, name: &str, file: &CarFile) -> Result<String, String>;
+    /// Moves a car to the bin.
+    ///
+    /// # Errors
+    /// One sentence.
+    fn remove(&mut self, slug: &str) -> Result<(), String>;
+    /// Brings a car back under its old slug.
+    ///
+    /// # Errors
+    /// One sentence.
+    fn restore(&mut self, slug: &str, file: &CarFile) -> Result<(), String>;
+    /// Puts the sample cars on the shelf.
+    ///
+    /// # Errors
+    /// One sentence.
+    fn add_samples(&mut self) -> Result<(), String> {
+        Err("There are no sample cars here.".to_owned())
+    }
+    /// The buyer, or the built-in plain one.
+    ///
+    /// # Errors
+    /// One sentence; the plain buyer is used and the file left as it is.
+    fn buyer(&mut self) -> Result<Buyer, String>;
+    /// Writes the buyer durably.
+    ///
+    /// # Errors
+    /// One sentence.
+    fn save_buyer(&mut self, buyer: &Buyer) -> Result<(), String>;
+    /// What to say about the notebook now.
+    fn status(&self) -> Standing;
+    /// Whether it can be written.
+    fn access(&self) -> Access;
+    /// The user's clock.
+    fn now(&self) -> DateTime;
+}

@@ -1,0 +1,272 @@
+//! Owns the terminal: raw mode, alternate screen, paste, signals, the loop. Whatever happens, the terminal is given back.
+//!
+//! It draws on events only, never on a timer: a quiet terminal stays quiet.
+
+mod input;
+
+use crate::tui::app::{Action, App, Effect, Setup};
+use crate::tui::draw::{Look, draw};
+use crate::tui::keys::{self, Act};
+use crate::tui::perform::{Luck, Performer};
+use crate::tui::ports::{Engine, Shelf};
+use crossterm::event::Event;
+use crossterm::terminal as tty;
+use crossterm::{cursor, event, execute};
+use input::Message;
+use ratatui::Terminal;
+use ratatui::backend::CrosstermBackend;
+use ratatui::layout::Rect;
+use signal_hook::consts::{SIGCONT, SIGTSTP};
+use std::collections::VecDeque;
+use std::io::{self, Stdout, Write};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc::{self, Receiver, RecvTimeoutError};
+use std::time::Duration;
+
+/// What the screens are opened with.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Opening {
+    /// Start options.
+    pub setup: Setup,
+    /// Glyphs and palette.
+    pub look: Look,
+    /// Seed and draws.
+    pub luck: Luck,
+}
+
+/// How the screens were left.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Ending {
+    /// Exit code: 0, or 128 and the signal.
+    pub code: i32,
+    /// Money was hidden when it ended: it should start hidden next time.
+    pub hidden: bool,
+}
+
+/// How often an idle loop looks whether the terminal is still there; nothing is drawn for it.
+const IDLE: Duration = Duration::from_millis(250);
+
+/// Code for a terminal that is gone, as for a hang-up.
+const GONE: i32 = 129;
+
+type Tty = Terminal<CrosstermBackend<Stdout>>;
+
+/// Runs the screens until the user leaves.
+///
+/// # Errors
+/// When the terminal cannot be taken over.
+pub fn run(shelf: Box<dyn Shelf>, engine: Arc<dyn Engine>, opening: Opening) -> io::Result<Ending> {
+    // Color is ours to decide: the palette has none where none is wanted, and bold and reverse must stay.
+    crossterm::style::force_color_output(true);
+    give_back_on_panic();
+    let tables = Arc::new(engine.tables().clone());
+    let (send, receive) = mpsc::channel();
+    let (figures, came) = mpsc::channel();
+    input::listen_to_signals(send.clone())?;
+    enter(opening.setup.mouse)?;
+    input::forward_figures(came, send.clone());
+    input::read_events(send);
+    let mut performer = Performer::with_worker(shelf, engine, opening.luck, figures);
+    let (app, effects) = performer.open(opening.setup, tables);
+    let terminal = Terminal::new(CrosstermBackend::new(io::stdout()));
+    let result = terminal.and_then(|terminal| {
+        let mut session = Session {
+            app,
+            performer,
+            terminal,
+            look: opening.look,
+            warned: false,
+        };
+        session.run(&receive, effects)
+    });
+    leave();
+    result
+}
+
+/// Everything the loop holds.
+struct Session {
+    app: App,
+    performer: Performer,
+    terminal: Tty,
+    look: Look,
+    /// The user was told that something is not saved.
+    warned: bool,
+}
+
+impl Session {
+    fn run(&mut self, receive: &Receiver<Message>, effects: Vec<Effect>) -> io::Result<Ending> {
+        let size = tty::size().unwrap_or((80, 24));
+        self.app.update(Action::Size(size.0, size.1));
+        if let Some(code) = self.perform(effects) {
+            return Ok(self.ending(code));
+        }
+        loop {
+            if self.draw().is_err() {
+                self.performer.flush(&self.app).ok();
+                return Ok(self.ending(GONE));
+            }
+            let first = loop {
+                match receive.recv_timeout(IDLE) {
+                    Ok(message) => break message,
+                    Err(RecvTimeoutError::Timeout) if !input::terminal_is_gone() => {}
+                    Err(_) => {
+                        self.performer.flush(&self.app).ok();
+                        return Ok(self.ending(GONE));
+                    }
+                }
+            };
+            let mut next = Some(first);
+            while let Some(message) = next {
+                if let Some(code) = self.handle(message) {
+                    return Ok(self.ending(code));
+                }
+                next = receive.try_recv().ok();
+            }
+        }
+    }
+
+    fn ending(&self, code: i32) -> Ending {
+        Ending {
+            code,
+            hidden: self.app.hidden,
+        }
+    }
+
+    /// A message; an exit code ends the loop.
+    fn handle(&mut self, message: Message) -> Option<i32> {
+        let standing = self.performer.standing();
+        self.app.update(standing);
+        let action = match message {
+            Message::Signal(SIGTSTP) => {
+                self.suspend();
+                return None;
+            }
+            Message::Signal(SIGCONT) => {
+                enter(self.app.setup.mouse).ok();
+                self.repaint();
+                return None;
+            }
+            Message::Signal(signal) => {
+                self.performer.flush(&self.app).ok();
+                return Some(128 + signal);
+            }
+            Message::Figures(action) => action,
+            Message::Event(Event::Resize(columns, rows)) => Action::Size(columns, rows),
+            Message::Event(Event::Paste(text)) => Action::Paste(text),
+            Message::Event(Event::Mouse(mouse)) => input::tap(mouse)?,
+            Message::Event(Event::Key(key)) => {
+                let key = input::key(key)?;
+                keys::action(&self.app, key)
+            }
+            Message::Event(_) => return None,
+        };
+        if matches!(action, Action::Act(Act::End)) {
+            return Some(i32::from(self.performer.flush(&self.app).is_err()));
+        }
+        let effects = self.app.update(action);
+        self.perform(effects)
+    }
+
+    /// Performs effects and what comes of them; an exit code ends the loop.
+    fn perform(&mut self, effects: Vec<Effect>) -> Option<i32> {
+        let mut waiting: VecDeque<Effect> = effects.into();
+        while let Some(effect) = waiting.pop_front() {
+            match effect {
+                Effect::Quit => match self.performer.flush(&self.app) {
+                    Err(why) if !self.warned => {
+                        self.warned = true;
+                        self.app.say(format!("{why} q again leaves."));
+                    }
+                    _ => return Some(0),
+                },
+                Effect::Suspend => self.suspend(),
+                Effect::Redraw => self.repaint(),
+                effect => {
+                    for action in self.performer.perform(&self.app, effect) {
+                        waiting.extend(self.app.update(action));
+                    }
+                }
+            }
+        }
+        None
+    }
+
+    fn draw(&mut self) -> io::Result<()> {
+        let (app, look) = (&self.app, &self.look);
+        execute!(io::stdout(), tty::BeginSynchronizedUpdate)?;
+        let drawn = self.terminal.draw(|frame| {
+            let area = frame.area();
+            if let Some(cursor) = draw(app, look, area, frame.buffer_mut()) {
+                frame.set_cursor_position(cursor);
+            }
+        });
+        execute!(io::stdout(), tty::EndSynchronizedUpdate)?;
+        drawn.map(|_| ())
+    }
+
+    /// Gives the terminal back and stops, as the shell expects; saved before.
+    fn suspend(&mut self) {
+        self.performer.flush(&self.app).ok();
+        leave();
+        signal_hook::low_level::emulate_default_handler(SIGTSTP).ok();
+        enter(self.app.setup.mouse).ok();
+        self.repaint();
+    }
+
+    /// Draws everything anew. `Terminal::clear` would ask the terminal where its cursor is and wait for the answer.
+    fn repaint(&mut self) {
+        if let Ok(size) = self.terminal.size() {
+            self.app.update(Action::Size(size.width, size.height));
+            self.terminal
+                .resize(Rect::new(0, 0, size.width, size.height))
+                .ok();
+        }
+    }
+}
+
+static TAKEN: AtomicBool = AtomicBool::new(false);
+
+/// Takes the terminal over.
+fn enter(mouse: bool) -> io::Result<()> {
+    tty::enable_raw_mode()?;
+    TAKEN.store(true, Ordering::SeqCst);
+    execute!(
+        io::stdout(),
+        tty::EnterAlternateScreen,
+        event::EnableBracketedPaste,
+        cursor::Hide
+    )?;
+    if mouse {
+        execute!(io::stdout(), event::EnableMouseCapture)?;
+    }
+    Ok(())
+}
+
+/// Gives the terminal back. Never fails, never prints, may be called twice.
+fn leave() {
+    if !TAKEN.swap(false, Ordering::SeqCst) {
+        return;
+    }
+    let mut out = io::stdout();
+    execute!(
+        out,
+        tty::EndSynchronizedUpdate,
+        event::DisableMouseCapture,
+        event::DisableBracketedPaste,
+        tty::LeaveAlternateScreen,
+        cursor::Show
+    )
+    .ok();
+    tty::disable_raw_mode().ok();
+    out.flush().ok();
+}
+
+/// A panic gives the terminal back before it says anything.
+fn give_back_on_panic() {
+    let hook = std::panic::take_hook();
+    std::panic::set_hook(Box::new(move |info| {
+        leave();
+        hook(info);
+    }));
+}

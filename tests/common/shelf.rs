@@ -1,0 +1,129 @@
+//! A shelf in memory, and a window on what was written to it.
+
+use jiff::civil::{DateTime, date};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+use wrenchworth::car::{Buyer, CarFile};
+use wrenchworth::tui::ports::{Access, Shelf, Shelved, Standing};
+
+#[derive(Default)]
+pub struct Inside {
+    pub cars: BTreeMap<String, CarFile>,
+    pub bin: BTreeMap<String, CarFile>,
+    pub buyer: Buyer,
+    pub saves: usize,
+    pub fail: Option<String>,
+    pub access: Access,
+}
+
+pub type Peek = Rc<RefCell<Inside>>;
+
+pub struct MemoryShelf(Peek);
+
+impl MemoryShelf {
+    pub fn new(cars: Vec<(String, CarFile)>) -> (Self, Peek) {
+        let inside = Inside {
+            cars: cars.into_iter().collect(),
+            buyer: super::cars::buyer(),
+            ..Inside::default()
+        };
+        let peek = Rc::new(RefCell::new(inside));
+        (Self(Rc::clone(&peek)), peek)
+    }
+
+    fn write(&self, write: impl FnOnce(&mut Inside)) -> Result<(), String> {
+        let mut inside = self.0.borrow_mut();
+        if let Some(why) = inside.fail.clone() {
+            return Err(why);
+        }
+        inside.saves += 1;
+        write(&mut inside);
+        Ok(())
+    }
+}
+
+impl Shelf for MemoryShelf {
+    fn cars(&mut self) -> Vec<Shelved> {
+        let inside = self.0.borrow();
+        let shelved = inside.cars.iter().map(|(slug, file)| Shelved {
+            slug: slug.clone(),
+            file: Ok(file.clone()),
+        });
+        shelved.collect()
+    }
+
+    fn save(&mut self, slug: &str, file: &CarFile) -> Result<(), String> {
+        self.write(|inside| {
+            inside.cars.insert(slug.to_owned(), file.clone());
+        })
+    }
+
+    fn add(&mut self, name: &str, file: &CarFile) -> Result<String, String> {
+        let base: String = name
+            .to_lowercase()
+            .chars()
+            .map(|c| if c.is_alphanumeric() { c } else { '-' })
+            .collect();
+        let used = |slug: &String| {
+            let inside = self.0.borrow();
+            inside.cars.contains_key(slug) || inside.bin.contains_key(slug)
+        };
+        let slug = (0..)
+            .map(|at| format!("{base}-{at}"))
+            .find(|slug| !used(slug))
+            .expect("a free slug");
+        self.write(|inside| {
+            inside.cars.insert(slug.clone(), file.clone());
+        })?;
+        Ok(slug)
+    }
+
+    fn remove(&mut self, slug: &str) -> Result<(), String> {
+        self.write(|inside| {
+            if let Some(file) = inside.cars.remove(slug) {
+                inside.bin.insert(slug.to_owned(), file);
+            }
+        })
+    }
+
+    fn restore(&mut self, slug: &str, file: &CarFile) -> Result<(), String> {
+        self.write(|inside| {
+            inside.bin.remove(slug);
+            inside.cars.insert(slug.to_owned(), file.clone());
+        })
+    }
+
+    fn add_samples(&mut self) -> Result<(), String> {
+        self.write(|inside| {
+            inside
+                .cars
+                .extend(super::cars::driveway().into_iter().take(3));
+        })
+    }
+
+    fn buyer(&mut self) -> Result<Buyer, String> {
+        Ok(self.0.borrow().buyer.clone())
+    }
+
+    fn save_buyer(&mut self, buyer: &Buyer) -> Result<(), String> {
+        self.write(|inside| inside.buyer = buyer.clone())
+    }
+
+    fn status(&self) -> Standing {
+        Standing {
+            name: "driveway".to_owned(),
+            place: "~/driveway".to_owned(),
+            saved: "saved 10:58".to_owned(),
+            samples: true,
+        }
+    }
+
+    fn access(&self) -> Access {
+        self.0.borrow().access.clone()
+    }
+
+    fn now(&self) -> DateTime {
+        date(2026, 11, 14).at(10, 58, 0, 0)
+    }
+}

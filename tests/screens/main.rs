@@ -1,0 +1,14 @@
+//! The screens through their own state: keys in, pictures out. No terminal, no clock, no files.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+#[path = "../common/mod.rs"]
+mod common;
+
+mod bytes;
+mod golden;
+mod hidden;
+mod journeys;
+mod keys_act;
+mod random;
+mod shelf_trouble;
+mod sizes;
