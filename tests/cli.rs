@@ -95,10 +95,10 @@ fn each_command_line_ends_with_its_code_and_its_words_in_their_places() {
         (&["completions", "bash"], 0, "_wrenchworth", ""),
         (&["completions", "fish"], 0, "complete -c wrenchworth", ""),
         (&["man"], 0, ".TH wrenchworth", ""),
-        (&["weigh", "gone.car.json"], 1, "", "gone.car.json: "),
-        (&["weigh", "folder"], 1, "", "folder: "),
-        (&["weigh", "prose.car.json"], 1, "", "prose.car.json: "),
-        (&["weigh", "list.car.json"], 1, "", "list.car.json: "),
+        (&["weigh", "gone.car.json"], 1, "", "gone.car.json"),
+        (&["weigh", "folder"], 1, "", "folder"),
+        (&["weigh", "prose.car.json"], 1, "", "prose.car.json"),
+        (&["weigh", "list.car.json"], 1, "", "list.car.json"),
         (&["weigh", "newer.car.json"], 1, "", "newer"),
         (
             &["weigh", "odd/car.car.json"],
@@ -110,7 +110,7 @@ fn each_command_line_ends_with_its_code_and_its_words_in_their_places() {
             &["weigh", &dabchick, "--buyer", "nobody.json"],
             1,
             "",
-            "nobody.json: ",
+            "nobody.json",
         ),
         (
             &["weigh", &dabchick, "--tables", "nowhere"],

@@ -88,6 +88,16 @@ pub fn as_said(amount: f64) -> f64 {
     libm::round(amount / step) * step
 }
 
+/// An amount as an estimate is said: in fives under 250, then in the steps of [`as_said`].
+#[must_use]
+pub fn about(amount: f64) -> f64 {
+    if amount.abs() < 250.0 {
+        libm::round(amount / 5.0) * 5.0
+    } else {
+        as_said(amount)
+    }
+}
+
 /// Hours: minutes in fives under one hour, halves under ten, whole above: `35 min`, `3.5 h`, `17 h`.
 #[must_use]
 pub fn hours(number: f64) -> String {
@@ -282,5 +292,7 @@ mod tests {
         assert!((as_said(1_362.0) - 1_350.0).abs() < 1e-9);
         assert!((as_said(4_330.0) - 4_350.0).abs() < 1e-9);
         assert!((as_said(12_349.0) - 12_300.0).abs() < 1e-9);
+        assert!((about(141.0) - 140.0).abs() < 1e-9);
+        assert!((about(-658.0) + 650.0).abs() < 1e-9);
     }
 }

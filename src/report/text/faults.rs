@@ -4,6 +4,7 @@ use super::page::Page;
 use super::sections::mark;
 use crate::engine::{FaultFigure, Route, Standing};
 use crate::report::{WeighedCar, words};
+use std::collections::BTreeMap;
 
 /// Faults told one by one; the rest are summed.
 const TOLD: usize = 12;
@@ -16,17 +17,25 @@ pub(super) fn section(page: &mut Page, car: &WeighedCar<'_>) {
         .faults
         .iter()
         .partition(|fault| fault.standing == Standing::RuledOut);
-    // What was seen or is tied to a sign is always told; what age alone brings, only while it is among the first.
+    // What was seen is always told; the rest only while it is among the first.
     let (told, rest): (Vec<_>, Vec<_>) = held
         .into_iter()
         .enumerate()
-        .partition(|(at, fault)| fault.standing != Standing::Unseen || *at < TOLD);
+        .partition(|(at, fault)| fault.standing == Standing::Seen || *at < TOLD);
     page.heading("Faults, those that take most first");
     if told.is_empty() {
         page.under("None on file.");
     }
+    // A sign worked out for one fault has its words for all.
+    let signs: BTreeMap<&str, &str> = car
+        .appraisal
+        .faults
+        .iter()
+        .flat_map(|fault| &fault.reasons)
+        .map(|reason| (reason.id.as_str(), reason.words.as_str()))
+        .collect();
     for (_, fault) in &told {
-        one(page, fault, &mark);
+        one(page, fault, &signs, &mark);
     }
     if !rest.is_empty() {
         let takes: f64 = rest.iter().map(|(_, fault)| fault.takes).sum();
@@ -43,7 +52,7 @@ pub(super) fn section(page: &mut Page, car: &WeighedCar<'_>) {
     page.blank();
 }
 
-fn one(page: &mut Page, fault: &FaultFigure, mark: &str) {
+fn one(page: &mut Page, fault: &FaultFigure, signs: &BTreeMap<&str, &str>, mark: &str) {
     let standing = match fault.standing {
         Standing::Seen => "seen",
         Standing::Likely => "likely, not proved",
@@ -57,13 +66,10 @@ fn one(page: &mut Page, fault: &FaultFigure, mark: &str) {
         words::percent(fault.ordinary),
     ));
     page.under(&cost(fault, mark));
-    let because: Vec<String> = fault
+    let because: Vec<&str> = fault
         .because_of
         .iter()
-        .map(|id| {
-            let reason = fault.reasons.iter().find(|reason| reason.id == *id);
-            reason.map_or_else(|| id.clone(), |reason| reason.words.clone())
-        })
+        .map(|id| signs.get(id.as_str()).copied().unwrap_or(id))
         .collect();
     if !because.is_empty() {
         page.under(&format!("Because of: {}.", because.join("; ")));
@@ -73,8 +79,8 @@ fn one(page: &mut Page, fault: &FaultFigure, mark: &str) {
 fn cost(fault: &FaultFigure, mark: &str) -> String {
     let [cash_low, _, cash_high] = fault.cash;
     let [hours_low, _, hours_high] = fault.hours;
-    let takes = words::money(fault.takes, mark);
-    let cash = words::money_range(cash_low, cash_high, mark);
+    let takes = words::money(words::about(fault.takes), mark);
+    let cash = words::money_range(words::about(cash_low), words::about(cash_high), mark);
     let hours = words::hours_range(hours_low, hours_high);
     match fault.route {
         Route::LivedWith => format!("Lived with; takes {takes} off the price."),

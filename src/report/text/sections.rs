@@ -96,8 +96,8 @@ pub(super) fn figures(page: &mut Page, car: &WeighedCar<'_>) {
         (None, because) => page.labelled(
             "if nothing new is found",
             &format!(
-                "withheld: settle {} first",
-                words::list(&fault_names(appraisal, because))
+                "withheld; settle first: {}",
+                fault_names(appraisal, because).join("; ")
             ),
         ),
     }
@@ -109,7 +109,9 @@ pub(super) fn figures(page: &mut Page, car: &WeighedCar<'_>) {
     }
     page.blank();
     page.paragraph(&limit.words);
-    page.paragraph(&appraisal.offer.words);
+    if appraisal.offer.words != limit.words {
+        page.paragraph(&appraisal.offer.words);
+    }
     page.blank();
 }
 
