@@ -6,9 +6,11 @@
 mod args;
 mod compare;
 mod failure;
+mod look;
 mod look_up;
 mod open;
 mod places;
+mod shelf;
 mod tables;
 mod weigh;
 

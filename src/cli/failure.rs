@@ -15,6 +15,8 @@ pub enum Failure {
     Usage(String),
     /// Help or version was asked for: printed on standard output, exit 0.
     Asked(String),
+    /// The screens ended by a signal: 128 and its number; nothing more is said.
+    Signal(u8),
     /// Standard output is gone: a closed pipe is success.
     Output(io::Error),
 }
@@ -26,7 +28,7 @@ impl Failure {
             Self::Data(words) => Some(format!("wrenchworth: {words}")),
             Self::Usage(words) if words.starts_with("error:") => Some(words.clone()),
             Self::Usage(words) => Some(format!("wrenchworth: {words}")),
-            Self::Asked(_) => None,
+            Self::Asked(_) | Self::Signal(_) => None,
             Self::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => None,
             Self::Output(error) => Some(format!(
                 "wrenchworth: the result could not be written to standard output: {error}. Send it elsewhere and run again."
@@ -40,6 +42,7 @@ impl Failure {
             Self::Data(_) => 1,
             Self::Usage(_) => 2,
             Self::Asked(_) => 0,
+            Self::Signal(code) => *code,
             Self::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => 0,
             Self::Output(_) => 1,
         }
