@@ -2,8 +2,16 @@
 //!
 //! Everything here was stated or seen; nothing here was computed.
 
+#![deny(
+    clippy::disallowed_macros,
+    clippy::disallowed_methods,
+    clippy::disallowed_types
+)]
+
 pub mod buyer;
+pub mod check;
 pub mod claim;
+pub mod clean;
 pub mod entry;
 pub mod facts;
 pub mod file;

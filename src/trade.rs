@@ -2,9 +2,21 @@
 //!
 //! Uses the car layer only. No clock, files, environment, printing or threads: overlay texts are passed in.
 
+#![deny(
+    clippy::disallowed_macros,
+    clippy::disallowed_methods,
+    clippy::disallowed_types
+)]
+
+pub mod check;
+pub mod derive;
+pub mod load;
 pub mod rows;
 pub mod settings;
 pub mod tables;
 
+pub use check::{TableProblem, check};
+pub use derive::DerivedLinks;
+pub use load::{EMBEDDED, Overlay, TableError, TableTexts};
 pub use rows::*;
 pub use tables::Tables;

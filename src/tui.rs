@@ -22,3 +22,4 @@ pub mod say;
 pub mod screens;
 pub mod terminal;
 pub mod theme;
+pub mod typed;

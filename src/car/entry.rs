@@ -1,140 +1,173 @@
-//! Numbers as a person types them.
+//! Numbers as people type them, with their units. Nothing is guessed: what could mean two things is asked.
+//!
+//! An empty field is "not known" and reads as `None`. Every error is one sentence: what, where, what to do.
 
-use super::money::{GREATEST_AMOUNT, Money, MoneyRange, RangeReading};
+mod money;
+mod ranges;
+mod units;
+
+pub use money::{money, money_range};
+pub use ranges::*;
+pub use units::{Length, hours, inches, miles, number, percent, psi, whole, year};
+
+use super::text;
 use rust_decimal::Decimal;
-use std::str::FromStr;
 
-/// A plain number, with `k` for thousands and commas between thousands.
-///
-/// # Errors
-/// One sentence that says what is wrong.
-pub fn number(typed: &str) -> Result<f64, String> {
-    let exact = decimal(typed)?;
-    let value = f64::from_str(&exact.to_string()).map_err(|_| not_a_number(typed))?;
-    if value.is_finite() {
-        Ok(value)
+/// Why a typed number is none: one sentence.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{0}")]
+pub struct EntryError(pub(crate) String);
+
+/// A number and what stood behind it, as typed and lowered.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Figure {
+    value: Decimal,
+    /// Written with `k`.
+    thousands: bool,
+    /// The rest: a unit, or nothing.
+    unit: String,
+}
+
+/// How a field takes three digits after the point.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Points {
+    /// As a fraction.
+    Fraction,
+    /// Not at all: `1.234` may be a thousand.
+    Asked,
+}
+
+/// What was typed, made one clean line in small letters; `None` if nothing was.
+fn cleaned(typed: &str) -> Option<String> {
+    let line = text::one_line(typed)
+        .replace('\u{2212}', "-")
+        .to_lowercase();
+    (!line.is_empty()).then_some(line)
+}
+
+/// As typed, short enough for a sentence.
+fn quoted(typed: &str) -> String {
+    let short: String = typed.chars().take(24).collect();
+    if short.len() < typed.len() {
+        format!("{short}…")
     } else {
-        Err(not_a_number(typed))
+        short
     }
 }
 
-/// An amount of money of zero or more: `1285`, `1,285`, `$1285`, `1.2k`.
-///
-/// # Errors
-/// One sentence that says what is wrong.
-pub fn money(typed: &str) -> Result<Money, String> {
-    let bare = typed.trim().trim_start_matches('$');
-    if let Some((_, cents)) = bare.split_once('.')
-        && cents.len() == 3
-        && cents.chars().all(|c| c.is_ascii_digit())
-    {
-        return Err(format!(
-            "{bare}: {} or {}? Leave the point out.",
-            bare.replacen('.', ",", 1),
-            &bare[..bare.len() - 1]
-        ));
-    }
-    let amount = decimal(bare)?;
-    if amount.is_sign_negative() {
-        return Err(format!("{typed}: an amount is zero or more."));
-    }
-    if amount > Decimal::from(GREATEST_AMOUNT) {
-        return Err(format!("{typed}: over {GREATEST_AMOUNT}, a slip?"));
-    }
-    Ok(Money::from_decimal(amount))
-}
-
-/// Miles: `146k`, `146,200`, `235000km`.
-///
-/// # Errors
-/// One sentence that says what is wrong.
-pub fn miles(typed: &str) -> Result<f64, String> {
-    let text = typed.trim().to_lowercase();
-    let (bare, factor) = match text.strip_suffix("km") {
-        Some(bare) => (bare, 1.0 / 1.609_344),
-        None => (
-            text.trim_end_matches("miles")
-                .trim_end_matches("mi")
-                .trim_end(),
-            1.0,
-        ),
+fn not_a_number(range: &Range, typed: &str) -> EntryError {
+    let like = match range.unit {
+        "mi" => "146k, 146000 or 235000km",
+        "h" => "1.5h or 90min",
+        _ => "1285, 1,285 or 1.2k",
     };
-    let value = number(bare)? * factor;
-    if (0.0..=2_000_000.0).contains(&value) {
-        Ok(value.round())
+    EntryError(format!(
+        "{}: “{}” is not a number; type it like {like}.",
+        range.what,
+        quoted(typed)
+    ))
+}
+
+/// Reads one number and its unit from a [`cleaned`] line.
+fn figure(range: &Range, line: &str, points: Points) -> Result<Figure, EntryError> {
+    let bare = line.trim_matches(|c: char| matches!(c, '$' | '£' | '€' | ' ' | '+'));
+    if bare.starts_with('-') || bare.starts_with('(') {
+        return Err(EntryError(format!(
+            "{}: {} is below zero; type it without the minus.",
+            range.what,
+            quoted(line)
+        )));
+    }
+    let end = bare
+        .find(|c: char| !(c.is_ascii_digit() || matches!(c, ',' | '.')))
+        .unwrap_or(bare.len());
+    let (digits, rest) = bare.split_at(end);
+    let rest = rest.trim();
+    let (thousands, unit) = match rest.strip_prefix('k') {
+        Some(after) if !after.starts_with('m') || after.starts_with("mi") => (true, after.trim()),
+        _ => (false, rest),
+    };
+    let plain = plain_digits(range, digits, line, thousands, points)?;
+    let value = Decimal::from_str_exact(&plain).map_err(|_| {
+        EntryError(format!(
+            "{}: {} has too many digits; type it again.",
+            range.what,
+            quoted(line)
+        ))
+    })?;
+    let value = if thousands {
+        value.saturating_mul(Decimal::ONE_THOUSAND)
     } else {
-        Err(format!("{typed}: miles run from 0 to 2,000,000."))
-    }
-}
-
-/// Hours: `1.5`, `1.5h`, `90min`.
-///
-/// # Errors
-/// One sentence that says what is wrong.
-pub fn hours(typed: &str) -> Result<f64, String> {
-    let text = typed.trim().to_lowercase();
-    let value = match text.strip_suffix("min") {
-        Some(minutes) => number(minutes)? / 60.0,
-        None => number(text.trim_end_matches('h'))?,
+        value
     };
-    if (0.0..=10_000.0).contains(&value) {
-        Ok(value)
-    } else {
-        Err(format!("{typed}: hours run from 0 to 10,000."))
-    }
-}
-
-/// Low, likely, high: `2800 3250 3700`, or `2800-3700` with the likely one in the middle, or one figure for all three.
-///
-/// # Errors
-/// One sentence that says what is wrong.
-pub fn money_range(typed: &str) -> Result<MoneyRange, String> {
-    let parts: Vec<&str> = typed.split_whitespace().collect();
-    let ends = match parts.as_slice() {
-        [one] => match one.split_once(['-', '–']) {
-            Some((low, high)) => {
-                let (low, high) = (money(low)?, money(high)?);
-                let middle =
-                    Money::from_decimal((low.decimal() + high.decimal()) / Decimal::from(2));
-                [low, middle.to_the_cent(), high]
-            }
-            None => [money(one)?; 3],
-        },
-        [low, likely, high] => [money(low)?, money(likely)?, money(high)?],
-        _ => {
-            return Err(format!(
-                "“{typed}”: low, likely, high, such as 2800 3250 3700."
-            ));
-        }
-    };
-    if ends[0] > ends[1] || ends[1] > ends[2] {
-        return Err(format!("“{typed}” does not rise: low, likely, high."));
-    }
-    Ok(MoneyRange {
-        low: ends[0],
-        likely: ends[1],
-        high: ends[2],
-        reading: RangeReading::OneInTen,
+    Ok(Figure {
+        value,
+        thousands,
+        unit: unit.to_owned(),
     })
 }
 
-fn decimal(typed: &str) -> Result<Decimal, String> {
-    let text = typed.trim().to_lowercase();
-    let (bare, thousands) = match text.strip_suffix('k') {
-        Some(bare) => (bare, true),
-        None => (text.as_str(), false),
-    };
-    let plain: String = bare.chars().filter(|c| *c != ',').collect();
-    let value = Decimal::from_str(plain.trim()).map_err(|_| not_a_number(typed))?;
-    if thousands {
-        value
-            .checked_mul(Decimal::from(1000))
-            .ok_or_else(|| not_a_number(typed))
-    } else {
-        Ok(value)
+/// The digits without their commas, or why commas and points cannot be read one way only.
+fn plain_digits(
+    range: &Range,
+    digits: &str,
+    line: &str,
+    thousands: bool,
+    points: Points,
+) -> Result<String, EntryError> {
+    if !digits.contains(|c: char| c.is_ascii_digit()) {
+        return Err(not_a_number(range, line));
     }
+    let (whole, fraction) = match digits.split_once('.') {
+        Some((whole, fraction)) => (whole, Some(fraction)),
+        None => (digits, None),
+    };
+    if let Some(fraction) = fraction
+        && fraction.contains(['.', ','])
+    {
+        let bare: String = digits.chars().filter(char::is_ascii_digit).collect();
+        return Err(EntryError(format!(
+            "{}: {} has points where thousands end; type it like {} or leave them out.",
+            range.what,
+            quoted(digits),
+            grouped(&bare)
+        )));
+    }
+    let mut groups = whole.split(',');
+    let first = groups.next().unwrap_or_default();
+    let mut followed = false;
+    let good = groups.all(|group| {
+        followed = true;
+        group.len() == 3
+    });
+    if followed && (!good || first.is_empty() || first.len() > 3) {
+        return Err(EntryError(format!(
+            "{}: {} has a comma where no thousands end; type a point before fractions, or leave the comma out.",
+            range.what,
+            quoted(digits)
+        )));
+    }
+    let whole: String = whole.chars().filter(|c| *c != ',').collect();
+    let fraction = fraction.unwrap_or_default();
+    let leads = !followed && (1..=3).contains(&whole.len()) && !whole.starts_with('0');
+    if points == Points::Asked && !thousands && leads && fraction.len() == 3 {
+        let short = format!("{whole}.{}", fraction.get(..2).unwrap_or_default());
+        let short = short.trim_end_matches('0').trim_end_matches('.');
+        return Err(EntryError(format!(
+            "{digits}: {whole},{fraction} or {short}? Leave the point out."
+        )));
+    }
+    let whole = if whole.is_empty() { "0" } else { &whole };
+    Ok(match fraction {
+        "" => whole.to_owned(),
+        fraction => format!("{whole}.{fraction}"),
+    })
 }
 
-fn not_a_number(typed: &str) -> String {
-    format!("“{}” is not a number.", typed.trim())
+/// The nearest binary number; a decimal of 28 digits always has one.
+fn to_f64(value: Decimal) -> f64 {
+    value.to_string().parse().unwrap_or(f64::NAN)
 }
+
+#[cfg(test)]
+mod tests;

@@ -25,6 +25,8 @@ pub struct Run {
 pub struct Spread {
     /// Mean over the draws.
     pub mean: f64,
+    /// Standard deviation over the draws.
+    pub sd: f64,
     /// One draw in ten lies under this.
     pub p10: f64,
     /// Two in ten under.
@@ -220,7 +222,7 @@ pub struct Floor {
     pub parts: f64,
     /// Sold as it stands.
     pub as_is: f64,
-    /// The best of them: mean over draws of the greatest.
+    /// The better of scrap and parts: mean over draws.
     pub best: f64,
 }
 
@@ -531,34 +533,36 @@ pub struct Appraisal {
     pub trace: Trace,
 }
 
-/// One of the cars that are weighed side by side.
+/// One car of a comparison.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct ComparedCar {
-    /// Short name of its file.
+    /// Slug of its file.
     pub slug: String,
     /// Name.
     pub name: String,
-    /// Its figures, out of the luck that all of them share.
+    /// Appraisal, for the same buyer and purpose.
     pub appraisal: Appraisal,
 }
 
-/// Cars for one purpose, in shared luck.
+/// Up to four cars side by side, in shared luck.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Comparison {
-    /// The cars, in the order asked for.
+    /// Cars, in the order given.
     pub cars: Vec<ComparedCar>,
-    /// Share of draws in which the car of the row leaves the buyer better off than the car of the column.
+    /// Share of draws in which the row's car leaves the buyer better off than the column's; half of the ties.
     pub wins: Vec<Vec<f64>>,
-    /// Share of draws in which a car is the best of all, and worth buying.
+    /// Share of draws in which each car is the best and better than none.
     pub first_in: Vec<f64>,
-    /// Share of draws in which none of them is worth buying.
+    /// Share of draws in which none of them leaves the buyer better off.
     pub none_of_these: f64,
-    /// Mean dollars lost by choosing this car where another was better.
+    /// Mean loss against the best of the draw, dollars.
     pub regret: Vec<f64>,
-    /// Place of the car to buy; `None`: none of these.
+    /// Best in the mean, by place; `None`: none of these.
     pub best: Option<usize>,
-    /// The check that would swap the order, in words.
+    /// For each car: which others it is at least as good as in all three chances, and better in one.
+    pub dominates: Vec<Vec<usize>>,
+    /// The check that would swap the order, once it is reckoned.
     pub swap: Option<String>,
-    /// What to say of them, in words.
+    /// In words.
     pub words: Vec<String>,
 }

@@ -9,6 +9,7 @@ const WEYL: [u32; 2] = [0x9E37_79B9, 0xBB67_AE85];
 
 /// Ten rounds of Philox 4x32.
 #[must_use]
+#[inline]
 pub fn philox4x32_10(counter: [u32; 4], key: [u32; 2]) -> [u32; 4] {
     let [mut c0, mut c1, mut c2, mut c3] = counter;
     let [mut k0, mut k1] = key;
@@ -50,7 +51,7 @@ impl StableId {
 }
 
 /// A source of uniform numbers for one seed.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Luck {
     key: [u32; 2],
 }
@@ -69,6 +70,7 @@ impl Luck {
 
     /// Four uniform numbers, one for each of the draws `4 * turn .. 4 * turn + 4`, each inside (0, 1).
     #[must_use]
+    #[inline]
     pub fn turn(self, id: StableId, turn: u32) -> [f64; 4] {
         philox4x32_10([turn, 0, low(id.0), high(id.0)], self.key).map(unit)
     }

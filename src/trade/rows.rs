@@ -3,7 +3,7 @@
 //! A figure written `[low, likely, high]` is a [`ThreePoint`]; money in tables is US dollars of the row's `as_of` year for an
 //! ordinary mid-size car. Hours are garage hours. Chances are shares, 0 to 1.
 
-use crate::car::{Drive, Fuel, Gearbox, Steering, System, ThreePoint, TimingDrive};
+use crate::car::{Drive, Fuel, Gearbox, HouseRules, Steering, System, ThreePoint, TimingDrive};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -234,6 +234,9 @@ pub struct RepairRow {
     /// Faults of wearing parts that are new afterwards.
     #[serde(default)]
     pub renews: Vec<FaultId>,
+    /// Class under the house rules: `safety`, `tires`, `brakes`, or empty for counted.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub exempt_class: String,
     /// The sign that must be gone afterwards.
     pub proof_of_cure: SignId,
     /// Cautions.
@@ -260,6 +263,9 @@ pub struct OperationRow {
     pub hours: ThreePoint,
     /// Home hours are this many times the garage's.
     pub home_factor: f64,
+    /// Done on a garage's machine even when the rest is done at home: paid by the repair's outside fee, or by the garage hour.
+    #[serde(default)]
+    pub garage_machine: bool,
     /// Tools table ids for places and hands: `lift-or-pit`, `helper`, `welder`.
     #[serde(default)]
     pub needs: Vec<String>,
@@ -530,6 +536,9 @@ pub struct FitOutItem {
     pub cash: ThreePoint,
     /// Home hours.
     pub hours: f64,
+    /// Any buyer of any car pays it (first service, an advert): counted with the fees.
+    #[serde(default)]
+    pub in_fees: bool,
     /// Must be done or signed off by a licensed or certified person.
     #[serde(default)]
     pub licensed: bool,
@@ -596,6 +605,9 @@ pub struct PurposeRow {
     /// What the purpose needs on the car.
     #[serde(default)]
     pub fit_out: Vec<FitOutItem>,
+    /// House rules of a capped event, to be replaced by the event's own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub house_rules: Option<HouseRules>,
     /// What it ignores, in words.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub ignores: String,

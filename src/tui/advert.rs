@@ -1,6 +1,7 @@
 //! The little that is read from a pasted advert here: only what is obvious. Its words are kept whole.
 
-use crate::car::{Money, entry, text};
+use super::typed as entry;
+use crate::car::{Money, text};
 
 /// Longest name made of a first line, cells.
 const LONGEST_NAME: usize = 32;
@@ -10,7 +11,7 @@ const LONGEST_NAME: usize = 32;
 pub fn name(advert: &str) -> String {
     let line = advert
         .lines()
-        .map(text::sanitise_line)
+        .map(text::one_line)
         .find(|line| !line.is_empty())
         .unwrap_or_default();
     let phrase = line

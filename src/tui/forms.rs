@@ -186,7 +186,7 @@ impl Form {
     #[must_use]
     pub fn text(&self, id: &str) -> String {
         self.get(id)
-            .map(|field| crate::car::text::sanitise_line(field.entry.text()))
+            .map(|field| crate::car::text::one_line(field.entry.text()))
             .unwrap_or_default()
     }
 

@@ -1,7 +1,8 @@
 //! The buyer's money, time, house rules and wishes.
 
 use super::{Field, Form, Kind, Purpose, Wrong, read};
-use crate::car::{HouseRules, Money, Wish, WishKind, entry};
+use crate::car::{HouseRules, Money, Wish, WishKind};
+use crate::tui::typed as entry;
 use crate::tui::app::{App, Effect};
 use crate::tui::say;
 

@@ -1,9 +1,9 @@
 //! A new car in a few questions, and the particulars.
 
 use super::{Field, Form, Kind, Purpose, Wrong, read};
+use crate::tui::typed;
 use crate::car::{
     CarRecord, Drive, Fuel, Gearbox, Particulars, SaltWinters, SizeClass, Steering, TimingDrive,
-    entry,
 };
 use crate::tui::app::{App, Effect};
 
@@ -73,9 +73,9 @@ pub fn keep_new_car(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
         Some(year) => format!("{name} {year}"),
         None => name.clone(),
     };
-    car.particulars.odometer_miles = form.value("miles", entry::miles)?;
-    car.listing.asking = form.value("asks", entry::money)?;
-    car.worth.own = form.value("worth", entry::money_range)?;
+    car.particulars.odometer_miles = form.value("miles", typed::miles)?;
+    car.listing.asking = form.value("asks", typed::money)?;
+    car.worth.own = form.value("worth", typed::money_range)?;
     car.particulars.make = make;
     car.particulars.model = model;
     car.particulars.year = year;
@@ -227,7 +227,7 @@ pub fn keep_particulars(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong
         make: form.text("make"),
         model: form.text("model"),
         year: form.value("year", read::year)?,
-        odometer_miles: form.value("miles", entry::miles)?,
+        odometer_miles: form.value("miles", typed::miles)?,
         fuel: pick(form, "fuel", Fuel::ALL),
         gearbox: pick(form, "gearbox", Gearbox::ALL),
         drive: pick(form, "drive", Drive::ALL),

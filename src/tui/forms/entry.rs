@@ -19,7 +19,7 @@ impl Entry {
     /// A line with the cursor at its end.
     #[must_use]
     pub fn of(text: &str) -> Self {
-        let text = text::sanitise_line(text);
+        let text = text::one_line(text);
         let cursor = text.graphemes(true).count();
         Self { text, cursor }
     }

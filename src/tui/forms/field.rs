@@ -1,7 +1,7 @@
 //! One field of a form: a line with a reading, or a choice of words.
 
 use super::{Entry, read};
-use crate::car::entry as typed;
+use crate::tui::typed;
 use crate::tui::keys::Key;
 use crate::tui::say;
 
@@ -158,7 +158,7 @@ impl Field {
     /// # Errors
     /// One sentence.
     pub fn reading(&self) -> Result<String, String> {
-        let text = crate::car::text::sanitise_line(self.entry.text());
+        let text = crate::car::text::one_line(self.entry.text());
         if text.is_empty() {
             return Ok(String::new());
         }

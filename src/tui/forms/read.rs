@@ -1,6 +1,7 @@
 //! Readings that only forms need, and days as they are shown.
 
-use crate::car::{Vin, entry};
+use crate::car::Vin;
+use crate::tui::typed as entry;
 use jiff::civil::Date;
 
 /// A share typed as percent.

@@ -1,7 +1,8 @@
 //! Forms of the Story: seller, claim, worth, cars like it, notes, a stop waived in words.
 
 use super::{Field, Form, Kind, Purpose, Wrong, read};
-use crate::car::{AskedPrice, CarRecord, Claim, Comparable, PriceKind, SellerKind, Waiver, entry};
+use crate::car::{AskedPrice, CarRecord, Claim, Comparable, PriceKind, SellerKind, Waiver};
+use crate::tui::typed as entry;
 use crate::tui::app::{App, Effect};
 use crate::tui::say;
 

@@ -1,7 +1,8 @@
 //! An offer or an answer; bought at a price.
 
 use super::{Field, Form, Kind, Purpose, Wrong};
-use crate::car::{Move, Who, entry};
+use crate::car::{Move, Who};
+use crate::tui::typed as entry;
 use crate::tui::app::{App, Effect};
 use crate::tui::say;
 

@@ -158,7 +158,7 @@ fn take(app: &mut App, mut picker: Picker) -> Vec<Effect> {
         picker.level = Some(Level::of(row, app));
         return app.open(Overlay::Picker(picker));
     }
-    let words = crate::car::text::sanitise_line(picker.query.text());
+    let words = crate::car::text::one_line(picker.query.text());
     if words.is_empty() {
         return app.open(Overlay::Picker(picker));
     }

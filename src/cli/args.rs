@@ -1,0 +1,165 @@
+//! The arguments.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use jiff::civil::Date;
+use std::path::PathBuf;
+
+/// Most draws taken as meant: more only burns time.
+const MOST_DRAWS: i64 = 2_000_000;
+
+/// What a cheap, faulty car is worth to someone with a wrench.
+#[derive(Debug, Parser)]
+#[command(
+    name = "wrenchworth",
+    version,
+    about,
+    override_usage = "wrenchworth [OPTIONS] [NOTEBOOK]\n       wrenchworth [OPTIONS] <COMMAND>",
+    after_help = "Without a command the screens open: your own notebook, or the folder named.\n\
+                  Exit codes: 0 fine, 1 user or data error, 2 usage, 70 a fault of the program, 128 and the signal.",
+    max_term_width = 100
+)]
+pub struct Arguments {
+    /// Folder of car files to open; your own notebook if none is named
+    #[arg(value_name = "NOTEBOOK", num_args = 0..)]
+    pub notebook: Vec<PathBuf>,
+    /// Options of every command.
+    #[command(flatten)]
+    pub global: Global,
+    /// Command.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+}
+
+/// Options of every command.
+#[derive(Debug, Args)]
+pub struct Global {
+    /// Day the figures are reckoned on, as 2026-11-14; today by the clock if not given
+    #[arg(long, global = true, value_name = "DATE", value_parser = day)]
+    pub today: Option<Date>,
+    /// Seed of the draws: the same seed, the same figures
+    #[arg(long, global = true, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
+    /// Number of draws
+    #[arg(long, global = true, value_name = "N", default_value_t = 20_000,
+          value_parser = clap::value_parser!(u32).range(1..=MOST_DRAWS))]
+    pub draws: u32,
+    /// Buyer file; buyer.json beside the car if not given, else a plain buyer
+    #[arg(long, global = true, value_name = "FILE")]
+    pub buyer: Option<PathBuf>,
+    /// Folder of your own tables over the ones that come with the program
+    #[arg(long, global = true, value_name = "DIR")]
+    pub tables: Option<PathBuf>,
+    /// Folder for notebook and tables instead of the usual places
+    #[arg(long, global = true, value_name = "DIR")]
+    pub home: Option<PathBuf>,
+    /// Line by line in words, for screen readers
+    #[arg(long, global = true)]
+    pub plain: bool,
+    /// Signs in ASCII only
+    #[arg(long, global = true)]
+    pub ascii: bool,
+    /// Color on the screens
+    #[arg(long, global = true, value_name = "WHEN", default_value = "auto")]
+    pub color: When,
+    /// Leave the mouse to the terminal
+    #[arg(long, global = true)]
+    pub no_mouse: bool,
+    /// Figures as JSON
+    #[arg(long, global = true)]
+    pub json: bool,
+}
+
+/// When to use color.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum When {
+    /// Where the terminal takes it.
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+/// Commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Limit, offer, faults and chances of cars
+    Weigh {
+        /// Car files
+        #[arg(value_name = "CAR", required = true)]
+        cars: Vec<PathBuf>,
+    },
+    /// Up to four cars side by side, in shared luck
+    Compare {
+        /// Car files, two to four
+        #[arg(value_name = "CAR", required = true, num_args = 2..=4)]
+        cars: Vec<PathBuf>,
+    },
+    /// Find a fault, repair, sign, code, caution or tool in the tables
+    Lookup {
+        /// Word, code or id
+        #[arg(value_name = "WORD", required = true)]
+        word: Vec<String>,
+    },
+    /// The tables
+    #[command(subcommand)]
+    Tables(TablesCommand),
+    /// Completions for a shell, on standard output
+    Completions {
+        /// Shell
+        #[arg(value_name = "SHELL")]
+        shell: clap_complete::Shell,
+    },
+    /// Manual page, on standard output
+    Man,
+}
+
+/// Commands on the tables.
+#[derive(Debug, Subcommand)]
+pub enum TablesCommand {
+    /// Check the tables, with your own over them
+    Check {
+        /// Folder of your own tables
+        #[arg(value_name = "DIR")]
+        dir: Option<PathBuf>,
+        /// Also the links worked out from cause weights and hit rates
+        #[arg(long)]
+        derived: bool,
+    },
+}
+
+/// Names of the commands, for suggestions.
+pub const COMMANDS: &[&str] = &[
+    "compare",
+    "completions",
+    "help",
+    "lookup",
+    "man",
+    "tables",
+    "weigh",
+];
+
+fn day(typed: &str) -> Result<Date, String> {
+    typed
+        .parse()
+        .map_err(|_| "no such day; write year, month and day as 2026-11-14".to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_arguments_hold_together_and_every_command_is_suggested() {
+        Arguments::command().debug_assert();
+        let mut command = Arguments::command();
+        command.build();
+        let mut names: Vec<&str> = command
+            .get_subcommands()
+            .map(clap::Command::get_name)
+            .collect();
+        names.sort_unstable();
+        assert_eq!(names, COMMANDS);
+    }
+}

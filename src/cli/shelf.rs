@@ -1,0 +1,175 @@
+//! The screens' ports over the real store and engine.
+
+use crate::car::{Buyer, CarFile, CarRecord};
+use crate::engine::{Appraisal, Comparison, Knowledge, Run};
+use crate::store::{Access as StoreAccess, Notebook, SaveStatus, StoreError};
+use crate::trade::Tables;
+use crate::tui::ports::{Access, Engine, Shelf, Shelved, Standing};
+use jiff::ZonedDateTime;
+use jiff::civil::DateTime;
+use std::path::PathBuf;
+use std::time::Duration;
+
+/// How long leaving waits for the last save.
+const LAST_SAVE: Duration = Duration::from_secs(10);
+
+/// The real engine.
+pub struct RealEngine {
+    knowledge: Knowledge,
+    buyer_name: String,
+}
+
+impl RealEngine {
+    /// Over tables made ready, naming the buyer in every appraisal's assumptions.
+    pub fn new(knowledge: Knowledge, buyer_name: String) -> Self {
+        Self { knowledge, buyer_name }
+    }
+
+    fn named(&self, mut appraisal: Appraisal) -> Appraisal {
+        appraisal.assumptions.buyer.clone_from(&self.buyer_name);
+        appraisal
+    }
+}
+
+impl Engine for RealEngine {
+    fn appraise(&self, car: &CarRecord, buyer: &Buyer, run: &Run) -> Appraisal {
+        let mut appraisal = self.named(self.knowledge.appraise(car, buyer, run));
+        self.knowledge.explain(&mut appraisal, car, run);
+        appraisal
+    }
+
+    fn compare(&self, cars: &[(&CarRecord, &str)], buyer: &Buyer, run: &Run) -> Comparison {
+        let cars: Vec<(&str, &CarRecord)> = cars.iter().map(|(car, slug)| (*slug, *car)).collect();
+        self.knowledge.compare(&cars, buyer, run)
+    }
+
+    fn tables(&self) -> &Tables {
+        self.knowledge.tables()
+    }
+}
+
+/// A notebook on disk. A sample is never written: its changes live until the screens are left, unless it is copied.
+pub struct DiskShelf {
+    notebook: Notebook,
+    /// Buyer named on the command line, over the notebook's own.
+    buyer: Option<Buyer>,
+    samples: Option<PathBuf>,
+}
+
+impl DiskShelf {
+    /// Over an open notebook; `samples` is the folder that sample cars are taken from, where there is one.
+    pub fn new(notebook: Notebook, buyer: Option<Buyer>, samples: Option<PathBuf>) -> Self {
+        Self { notebook, buyer, samples }
+    }
+
+    fn is_sample(&self) -> bool {
+        *self.notebook.access() == StoreAccess::Sample
+    }
+}
+
+fn said<T>(result: Result<T, StoreError>) -> Result<T, String> {
+    result.map_err(|error| error.to_string())
+}
+
+impl Shelf for DiskShelf {
+    fn cars(&mut self) -> Vec<Shelved> {
+        self.notebook
+            .cars()
+            .iter()
+            .map(|entry| Shelved { slug: entry.slug.clone(), file: entry.file.clone() })
+            .collect()
+    }
+
+    fn save(&mut self, slug: &str, file: &CarFile) -> Result<(), String> {
+        if self.is_sample() {
+            return Ok(());
+        }
+        if let Some(failure) = self.notebook.failure(slug) {
+            // What failed is said once more, and tried again with this change.
+            said(self.notebook.save(slug, file))?;
+            return Err(failure.to_string());
+        }
+        said(self.notebook.save(slug, file))
+    }
+
+    fn add(&mut self, name: &str, file: &CarFile) -> Result<String, String> {
+        said(self.notebook.add(name, file.clone()))
+    }
+
+    fn remove(&mut self, slug: &str) -> Result<(), String> {
+        said(self.notebook.remove(slug))
+    }
+
+    fn restore(&mut self, slug: &str, file: &CarFile) -> Result<(), String> {
+        said(self.notebook.put_back(slug))?;
+        said(self.notebook.save(slug, file))
+    }
+
+    fn add_samples(&mut self) -> Result<(), String> {
+        let Some(folder) = &self.samples else {
+            return Err("There are no sample cars here: open them with wrenchworth sample-listings.".to_owned());
+        };
+        let samples = said(Notebook::open(folder, self.now()))?;
+        for entry in samples.cars() {
+            if let Ok(file) = &entry.file {
+                said(self.notebook.add(&file.car.name, file.clone()))?;
+            }
+        }
+        Ok(())
+    }
+
+    fn buyer(&mut self) -> Result<Buyer, String> {
+        if let Some(buyer) = &self.buyer {
+            return Ok(buyer.clone());
+        }
+        match self.notebook.buyer() {
+            Ok(buyer) => Ok(buyer.cloned().unwrap_or_default()),
+            Err(sentence) => Err(sentence.to_owned()),
+        }
+    }
+
+    fn save_buyer(&mut self, buyer: &Buyer) -> Result<(), String> {
+        if self.is_sample() {
+            return Ok(());
+        }
+        if self.buyer.is_some() {
+            self.buyer = Some(buyer.clone());
+        }
+        said(self.notebook.save_buyer(buyer))
+    }
+
+    fn status(&self) -> Standing {
+        let folder = self.notebook.folder();
+        let saved = match self.notebook.status() {
+            SaveStatus::Saved if self.is_sample() => "a sample: changes are not kept".to_owned(),
+            SaveStatus::Saved => "saved".to_owned(),
+            SaveStatus::Saving => "saving".to_owned(),
+            SaveStatus::Failed(sentence) => sentence,
+        };
+        let name = folder.file_name().map_or_else(|| "notebook".to_owned(), |name| name.to_string_lossy().into_owned());
+        Standing {
+            name: crate::car::text::one_line(&name),
+            place: crate::car::text::one_line(&folder.to_string_lossy()),
+            saved,
+            samples: self.samples.is_some(),
+        }
+    }
+
+    fn access(&self) -> Access {
+        match self.notebook.access() {
+            StoreAccess::ReadWrite | StoreAccess::Sample => Access::Write,
+            StoreAccess::ReadOnly { why } => Access::ReadOnly(why.clone()),
+        }
+    }
+
+    fn now(&self) -> DateTime {
+        ZonedDateTime::now().datetime()
+    }
+}
+
+impl Drop for DiskShelf {
+    fn drop(&mut self) {
+        // Dropping the notebook waits for its last save too; asking here makes the order plain.
+        let _ = self.notebook.flush(LAST_SAVE);
+    }
+}

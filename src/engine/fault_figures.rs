@@ -1,0 +1,137 @@
+//! The faults of a car as figures: chance, cash and hours, route, what each takes off the price.
+
+use super::diagnosis::Diagnosis;
+use super::draws::Columns;
+use super::figures::{FaultFigure, Route, Standing, Way};
+use super::jobs::{Jobs, ThingKind};
+use crate::car::{CarRecord, Pin};
+use crate::trade::Tables;
+
+/// The three places at which a bill is shown: one in ten below, the middle, one in ten above.
+const SHOWN_AT: [f64; 3] = [0.1, 0.5, 0.9];
+
+/// One figure a fault, those that take most first.
+#[must_use]
+pub fn fault_figures(
+    car: &CarRecord,
+    tables: &Tables,
+    diagnosis: &Diagnosis,
+    jobs: &Jobs,
+    columns: &Columns,
+) -> Vec<FaultFigure> {
+    #[expect(clippy::cast_precision_loss, reason = "a count of draws")]
+    let draws = columns.cost.len().max(1) as f64;
+    let mut out: Vec<FaultFigure> = diagnosis
+        .faults
+        .iter()
+        .enumerate()
+        .map(|(at, fault)| {
+            let row = &tables.faults[fault.row];
+            let sums = &columns.by_fault[at];
+            let ways = ways(tables, jobs, at, chosen_job(jobs, at, &sums.jobs));
+            let chosen = ways.iter().find(|way| way.chosen);
+            let needed = jobs.needed[at];
+            let shown = chosen.filter(|_| needed);
+            let standing = match car.pins.get(&fault.id) {
+                Some(Pin::RuledOut) => Standing::RuledOut,
+                Some(Pin::Certain) => Standing::Seen,
+                None => fault.standing,
+            };
+            FaultFigure {
+                id: fault.id.clone(),
+                name: row.name.clone(),
+                system: row.system,
+                chance: fault.chance,
+                ordinary: fault.ordinary,
+                standing,
+                because_of: fault.because_of.clone(),
+                reasons: fault.reasons.clone(),
+                needed,
+                route: shown.map_or(Route::LivedWith, |way| way.route),
+                severities: row.severities.clone(),
+                cash: shown.map_or([0.0; 3], |way| way.cash),
+                hours: shown.map_or([0.0; 3], |way| way.hours),
+                takes: (sums.cured_cost + sums.lived_with) / draws,
+                ways,
+                cautions: row.cautions.clone(),
+                trace_id: format!("fault/{}", fault.id),
+            }
+        })
+        .collect();
+    out.sort_by(|a, b| b.takes.total_cmp(&a.takes).then_with(|| a.id.cmp(&b.id)));
+    out
+}
+
+/// The job most draws chose; where none did, the cheapest in the mean.
+fn chosen_job(jobs: &Jobs, fault: usize, credited: &[(usize, u32)]) -> Option<usize> {
+    let most = credited
+        .iter()
+        .filter(|(job, _)| jobs.jobs[*job].cures.contains(fault))
+        .max_by_key(|(job, times)| (*times, usize::MAX - *job));
+    most.map(|(job, _)| *job).or_else(|| {
+        jobs.by_fault[fault].iter().copied().min_by(|a, b| jobs.mean_cost(*a).total_cmp(&jobs.mean_cost(*b)))
+    })
+}
+
+fn ways(tables: &Tables, jobs: &Jobs, fault: usize, chosen: Option<usize>) -> Vec<Way> {
+    jobs.by_fault[fault]
+        .iter()
+        .map(|job| {
+            let row = &tables.repairs[jobs.jobs[*job].row];
+            Way {
+                repair: row.id.clone(),
+                name: row.name.clone(),
+                route: jobs.jobs[*job].route,
+                why: jobs.jobs[*job].why.clone(),
+                cash: SHOWN_AT.map(|luck| jobs.cash_at(*job, luck)),
+                hours: SHOWN_AT.map(|luck| jobs.hours_at(*job, luck)),
+                chosen: chosen == Some(*job),
+                source: format!("repairs, row {}, {}, {}", row.id, row.source, row.as_of),
+            }
+        })
+        .collect()
+}
+
+impl Jobs {
+    /// Cash of a job alone with all its amounts at one luck: bill, garage labour, tools.
+    #[must_use]
+    pub fn cash_at(&self, job: usize, luck: f64) -> f64 {
+        let row = &self.jobs[job];
+        let things = row.uses.iter().map(|thing| {
+            let thing = &self.things[thing];
+            match thing.kind {
+                ThingKind::AtHome => 0.0,
+                ThingKind::AtGarage => thing.curve.quantile(luck) * self.garage_rate,
+                ThingKind::Tool => thing.curve.quantile(luck),
+            }
+        });
+        things.fold(row.bill.quantile(luck), |sum, more| sum + more)
+    }
+
+    /// Own hours of a job alone at one luck.
+    #[must_use]
+    pub fn hours_at(&self, job: usize, luck: f64) -> f64 {
+        self.jobs[job]
+            .uses
+            .iter()
+            .filter(|thing| self.things[*thing].kind == ThingKind::AtHome)
+            // Starting from zero: an empty sum of floats is minus zero.
+            .fold(0.0, |sum, thing| sum + self.things[thing].curve.quantile(luck))
+    }
+
+    /// Mean cost of a job alone, hours at their value.
+    #[must_use]
+    pub fn mean_cost(&self, job: usize) -> f64 {
+        let row = &self.jobs[job];
+        let things = row.uses.iter().map(|thing| {
+            let thing = &self.things[thing];
+            let rate = match thing.kind {
+                ThingKind::AtHome => self.hour_value,
+                ThingKind::AtGarage => self.garage_rate,
+                ThingKind::Tool => 1.0,
+            };
+            thing.curve.mean() * rate
+        });
+        things.fold(row.bill.mean(), |sum, more| sum + more)
+    }
+}

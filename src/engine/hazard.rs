@@ -1,0 +1,216 @@
+//! Which faults this car can have, and how likely each is before anything was looked at.
+
+use crate::car::{Drive, Fuel, Gearbox, Particulars, SaltWinters, Steering, TimingDrive};
+use crate::trade::derive::DerivedLinks;
+use crate::trade::settings::DiagnosisSettings;
+use crate::trade::{AppliesIf, FaultRow, Tables};
+use jiff::civil::Date;
+
+/// A car as far as priors ask: facts known, age and miles against the reference.
+#[derive(Debug, Clone)]
+pub(crate) struct Situation {
+    pub facts: Particulars,
+    /// Age over the reference age.
+    pub age: f64,
+    /// Miles over the reference miles.
+    pub miles: f64,
+    /// What had to be assumed, in words.
+    pub assumed: Vec<String>,
+}
+
+/// A fact that a row can ask for, with the words of the note when it is not known.
+const FACTS: [&str; 9] = [
+    "fuel",
+    "gearbox",
+    "driven wheels",
+    "cam belt or chain",
+    "power steering",
+    "turbo",
+    "hybrid",
+    "air conditioning",
+    "sunroof",
+];
+
+impl Situation {
+    /// Age is the calendar year less the model year, at least 1.
+    pub(crate) fn of(facts: Particulars, settings: &DiagnosisSettings, today: Date) -> Self {
+        let mut assumed = Vec::new();
+        let age = facts.year.map_or_else(
+            || {
+                assumed.push(format!(
+                    "year not known: reckoned as {:.0} years old",
+                    settings.reference_age_years
+                ));
+                1.0
+            },
+            |year| {
+                f64::from((i32::from(today.year()) - i32::from(year)).max(1))
+                    / settings.reference_age_years
+            },
+        );
+        let miles = facts
+            .odometer_miles
+            .filter(|miles| miles.is_finite() && *miles >= 0.0);
+        let miles = miles.map_or_else(
+            || {
+                assumed.push(format!(
+                    "miles not known: reckoned as {:.0}",
+                    settings.reference_miles
+                ));
+                1.0
+            },
+            |miles| miles.max(1.0) / settings.reference_miles,
+        );
+        Self {
+            facts,
+            age,
+            miles,
+            assumed,
+        }
+    }
+
+    /// Chance of the fault at each level of care; `None` where this car cannot have it. Marks the facts that were asked and not known.
+    pub(crate) fn chances(
+        &self,
+        row: &FaultRow,
+        hazard: f64,
+        settings: &DiagnosisSettings,
+        asked: &mut [bool; 9],
+    ) -> Option<[f64; 5]> {
+        let share = share(
+            &row.applies_if,
+            &self.facts,
+            settings.unknown_fact_share,
+            asked,
+        )?;
+        let salt = match (row.salt, self.facts.salt_winters) {
+            (true, Some(SaltWinters::None)) => settings.salt_factors[0],
+            (true, Some(SaltWinters::Some)) => settings.salt_factors[1],
+            (true, Some(SaltWinters::Many)) => settings.salt_factors[2],
+            _ => 1.0,
+        };
+        let here = hazard
+            * salt
+            * libm::pow(self.miles, row.miles_exponent)
+            * libm::pow(self.age, row.age_exponent);
+        Some(
+            settings
+                .care_levels
+                .map(|care| -share * libm::expm1(-here * care)),
+        )
+    }
+}
+
+/// The faults that this car can have: row and chance at each level of care, in the order of the table.
+pub(crate) fn priors(
+    situation: &Situation,
+    tables: &Tables,
+    links: &DerivedLinks,
+    notes: &mut Vec<String>,
+) -> Vec<(usize, [f64; 5])> {
+    let settings = &tables.settings.diagnosis;
+    let mut asked = [false; 9];
+    let found = tables
+        .faults
+        .iter()
+        .zip(&links.hazards)
+        .enumerate()
+        .filter_map(|(at, (row, hazard))| {
+            Some((at, situation.chances(row, *hazard, settings, &mut asked)?))
+        })
+        .collect();
+    let missing: Vec<&str> = FACTS
+        .iter()
+        .zip(asked)
+        .filter_map(|(fact, asked)| asked.then_some(*fact))
+        .collect();
+    if !missing.is_empty() {
+        notes.push(format!(
+            "not known: {}; faults that ask for it count at {:.0} %",
+            missing.join(", "),
+            settings.unknown_fact_share * 100.0
+        ));
+    }
+    found
+}
+
+/// Share at which a row counts: 1 where it applies, `None` where it cannot, less where a fact is not known.
+fn share(row: &AppliesIf, car: &Particulars, unknown: f64, asked: &mut [bool; 9]) -> Option<f64> {
+    let answers = [
+        listed(&row.fuel, car.fuel, Fuel::ALL),
+        listed(&row.gearbox, car.gearbox, Gearbox::ALL),
+        listed(&row.drive, car.drive, Drive::ALL),
+        listed(&row.timing, car.timing, TimingDrive::ALL),
+        listed(&row.steering, car.steering, Steering::ALL),
+        wanted(row.turbo, car.turbo),
+        wanted(row.hybrid, car.hybrid),
+        wanted(row.air_conditioning, car.air_conditioning),
+        wanted(row.sunroof, car.sunroof),
+    ];
+    if answers.contains(&Fit::No) {
+        return None;
+    }
+    let mut share = 1.0;
+    for (asked, answer) in asked.iter_mut().zip(answers) {
+        if answer == Fit::Unknown {
+            *asked = true;
+            share *= unknown;
+        }
+    }
+    match (row.year_from.is_some() || row.year_to.is_some(), car.year) {
+        (true, Some(year))
+            if row.year_from.is_some_and(|from| year < from)
+                || row.year_to.is_some_and(|to| year > to) =>
+        {
+            None
+        }
+        (true, None) => Some(share * unknown),
+        _ => Some(share),
+    }
+}
+
+/// Share at which a row that asks for facts counts on this car: 0 where it cannot, less than 1 where a fact is not known.
+pub(crate) fn share_that_applies(asks: &AppliesIf, car: &Particulars, settings: &DiagnosisSettings) -> f64 {
+    share(asks, car, settings.unknown_fact_share, &mut [false; 9]).unwrap_or(0.0)
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Fit {
+    Yes,
+    No,
+    Unknown,
+}
+
+fn listed<T: Copy + PartialEq>(list: &[T], fact: Option<T>, all: &[T]) -> Fit {
+    if list.is_empty() || all.iter().all(|value| list.contains(value)) {
+        return Fit::Yes;
+    }
+    match fact {
+        Some(fact) if list.contains(&fact) => Fit::Yes,
+        Some(_) => Fit::No,
+        None => Fit::Unknown,
+    }
+}
+
+fn wanted(row: Option<bool>, fact: Option<bool>) -> Fit {
+    match (row, fact) {
+        (None, _) => Fit::Yes,
+        (Some(row), Some(fact)) if row == fact => Fit::Yes,
+        (Some(_), Some(_)) => Fit::No,
+        (Some(_), None) => Fit::Unknown,
+    }
+}
+
+/// "Not fitted" settles a fact where the sign itself asks for it and the particulars are silent.
+pub(crate) fn not_fitted(asks: &AppliesIf, facts: &mut Particulars) {
+    for (row, fact) in [
+        (asks.turbo, &mut facts.turbo),
+        (asks.hybrid, &mut facts.hybrid),
+        (asks.air_conditioning, &mut facts.air_conditioning),
+        (asks.sunroof, &mut facts.sunroof),
+    ] {
+        if row == Some(true) && fact.is_none() {
+            *fact = Some(false);
+        }
+    }
+}

@@ -1,0 +1,24 @@
+//! Numbers become words here and only here: JSON for scripts, plain linear text for people.
+//!
+//! Uses the car, trade and engine layers. No clock, files, environment or printing: everything is returned.
+
+pub mod json;
+pub mod look_up;
+pub mod text;
+pub mod words;
+
+use crate::car::CarRecord;
+use crate::engine::Appraisal;
+
+/// One weighed car, as the reports take it.
+#[derive(Debug, Clone, Copy)]
+pub struct WeighedCar<'a> {
+    /// Slug of its file.
+    pub slug: &'a str,
+    /// Name as shown.
+    pub name: &'a str,
+    /// What was recorded.
+    pub record: &'a CarRecord,
+    /// What follows from it.
+    pub appraisal: &'a Appraisal,
+}

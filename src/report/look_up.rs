@@ -1,0 +1,361 @@
+//! Rows of the tables in words, for looking up.
+
+use super::words;
+use crate::trade::{
+    CautionRow, FaultRow, RepairRow, SafetyClass, Severity, SignKind, SignRow, Tables, ToolRow,
+};
+use serde_json::{Map, Value, json};
+
+/// What kind of row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Kind {
+    /// A trouble code.
+    Code,
+    /// A sign.
+    Sign,
+    /// A fault.
+    Fault,
+    /// A repair.
+    Repair,
+    /// A caution.
+    Caution,
+    /// A tool.
+    Tool,
+}
+
+impl Kind {
+    /// The word shown and kept in JSON.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Code => "code",
+            Self::Sign => "sign",
+            Self::Fault => "fault",
+            Self::Repair => "repair",
+            Self::Caution => "caution",
+            Self::Tool => "tool",
+        }
+    }
+}
+
+/// A row that can be found.
+#[derive(Debug, Clone)]
+pub struct Entry<'a> {
+    /// Kind.
+    pub kind: Kind,
+    /// Id.
+    pub id: &'a str,
+    /// Name as shown.
+    pub name: &'a str,
+    /// Other words by which it is found.
+    pub also_called: &'a [String],
+}
+
+/// Every row that can be found, codes first.
+#[must_use]
+pub fn entries(tables: &Tables) -> Vec<Entry<'_>> {
+    let plain = |kind, id, name| Entry {
+        kind,
+        id,
+        name,
+        also_called: &[],
+    };
+    let signs = tables.signs.iter().map(|row| Entry {
+        kind: if row.kind == SignKind::Code {
+            Kind::Code
+        } else {
+            Kind::Sign
+        },
+        id: &row.id,
+        name: &row.name,
+        also_called: &row.also_called,
+    });
+    let mut found: Vec<Entry<'_>> = signs
+        .chain(
+            tables
+                .faults
+                .iter()
+                .map(|row| plain(Kind::Fault, row.id.as_str(), row.name.as_str())),
+        )
+        .chain(
+            tables
+                .repairs
+                .iter()
+                .map(|row| plain(Kind::Repair, row.id.as_str(), row.name.as_str())),
+        )
+        .chain(
+            tables
+                .cautions
+                .iter()
+                .map(|row| plain(Kind::Caution, row.id.as_str(), row.name.as_str())),
+        )
+        .chain(
+            tables
+                .tools
+                .iter()
+                .map(|row| plain(Kind::Tool, row.id.as_str(), row.name.as_str())),
+        )
+        .collect();
+    found.sort_by(|a, b| (a.kind, a.id).cmp(&(b.kind, b.id)));
+    found
+}
+
+/// Everything the tables say of a row: label and words, in reading order, the source last.
+#[must_use]
+pub fn details(tables: &Tables, kind: Kind, id: &str) -> Vec<(&'static str, String)> {
+    let mut told = match kind {
+        Kind::Code | Kind::Sign => tables.sign(id).map(|row| sign(tables, row)),
+        Kind::Fault => tables.fault(id).map(|row| fault(tables, row)),
+        Kind::Repair => tables.repair(id).map(|row| repair(tables, row)),
+        Kind::Caution => tables.caution(id).map(caution),
+        Kind::Tool => tables.tool(id).map(tool),
+    }
+    .unwrap_or_default();
+    told.retain(|(_, words)| !words.is_empty());
+    told
+}
+
+/// A row as JSON: its own fields, under their names in the tables.
+#[must_use]
+pub fn json(tables: &Tables, entry: &Entry<'_>) -> Value {
+    let row = match entry.kind {
+        Kind::Code | Kind::Sign => tables.sign(entry.id).map(serde_json::to_value),
+        Kind::Fault => tables.fault(entry.id).map(serde_json::to_value),
+        Kind::Repair => tables.repair(entry.id).map(serde_json::to_value),
+        Kind::Caution => tables.caution(entry.id).map(serde_json::to_value),
+        Kind::Tool => tables.tool(entry.id).map(serde_json::to_value),
+    };
+    let mut fields = Map::new();
+    fields.insert("kind".to_owned(), json!(entry.kind.word()));
+    fields.insert("id".to_owned(), json!(entry.id));
+    fields.insert("name".to_owned(), json!(entry.name));
+    fields.insert(
+        "row".to_owned(),
+        row.and_then(Result::ok).unwrap_or(Value::Null),
+    );
+    Value::Object(fields)
+}
+
+fn fault_name(tables: &Tables, id: &str) -> String {
+    tables
+        .fault(id)
+        .map_or_else(|| id.to_owned(), |row| row.name.clone())
+}
+
+fn caution_words(tables: &Tables, ids: &[String]) -> String {
+    let told: Vec<String> = ids
+        .iter()
+        .filter_map(|id| tables.caution(id))
+        .map(|row| format!("{} ({})", row.sentence, row.source))
+        .collect();
+    told.join(" ")
+}
+
+fn sourced(source: &str, as_of: &str) -> String {
+    format!("{source}, {as_of}")
+}
+
+fn sign(tables: &Tables, row: &SignRow) -> Vec<(&'static str, String)> {
+    let mut points_to: Vec<(f64, String)> = Vec::new();
+    let mut how_known = "";
+    if let Some(causes) = &row.causes {
+        how_known = "is the cause, in an ordinary car";
+        points_to.extend(
+            causes
+                .weights
+                .iter()
+                .map(|(id, weight)| (*weight, fault_name(tables, id))),
+        );
+    } else if let Some(hits) = &row.hits {
+        how_known = "shows it, where it is there";
+        points_to.extend(
+            hits.rates
+                .iter()
+                .map(|(id, rates)| (rates.iter().sum::<f64>(), fault_name(tables, id))),
+        );
+    }
+    points_to.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
+    let mut told = vec![
+        ("question", row.question.clone()),
+        ("where", row.stage.clone()),
+        ("answers", row.levels.join("; ")),
+        ("how", row.how.clone()),
+        ("fools you", row.fools_you.clone()),
+        ("takes", format!("{} s", row.seconds)),
+    ];
+    for (share, name) in points_to {
+        told.push((
+            "points to",
+            format!("{name}, {} ({how_known})", words::percent(share)),
+        ));
+    }
+    if let Some(stop) = &row.stop {
+        told.push(("stop", stop.sentence.clone()));
+    }
+    told.push(("caution", caution_words(tables, &row.cautions)));
+    told.push(("also called", row.also_called.join(", ")));
+    told.push(("note", row.note.clone()));
+    told.push(("source", sourced(&row.source, &row.as_of)));
+    told
+}
+
+fn fault(tables: &Tables, row: &FaultRow) -> Vec<(&'static str, String)> {
+    let severities: Vec<&str> = row
+        .severities
+        .iter()
+        .map(|severity| severity_word(*severity))
+        .collect();
+    let repairs: Vec<String> = row
+        .repairs
+        .iter()
+        .map(|id| {
+            tables
+                .repair(id)
+                .map_or_else(|| id.clone(), |repair| repair.name.clone())
+        })
+        .collect();
+    let shows = |sign: &&SignRow| {
+        let causes = sign
+            .causes
+            .as_ref()
+            .is_some_and(|causes| causes.weights.contains_key(&row.id));
+        causes
+            || sign
+                .hits
+                .as_ref()
+                .is_some_and(|hits| hits.rates.contains_key(&row.id))
+    };
+    let signs: Vec<String> = tables
+        .signs
+        .iter()
+        .filter(shows)
+        .map(|sign| sign.name.clone())
+        .collect();
+    vec![
+        ("system", row.system.shown().to_owned()),
+        ("where", row.place.clone()),
+        (
+            "ordinary",
+            format!(
+                "{} at 15 years and 150,000 mi, not mentioned",
+                words::percent(row.prior)
+            ),
+        ),
+        ("severity", severities.join(", ")),
+        ("repairs", repairs.join("; ")),
+        ("signs", signs.join("; ")),
+        ("caution", caution_words(tables, &row.cautions)),
+        ("note", row.note.clone()),
+        ("source", sourced(&row.source, &row.as_of)),
+    ]
+}
+
+fn severity_word(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Unsafe => "unsafe",
+        Severity::Strands => "strands",
+        Severity::Worsens => "worsens",
+        Severity::Annoys => "annoys",
+        Severity::Looks => "looks",
+    }
+}
+
+fn repair(tables: &Tables, row: &RepairRow) -> Vec<(&'static str, String)> {
+    let mut told = vec![(
+        "skill",
+        format!("{} of 5 in {}", row.skill, row.system.shown()),
+    )];
+    if row.garage_only {
+        told.push(("where done", "garage only".to_owned()));
+    }
+    if let Some(class) = row.safety {
+        told.push((
+            "safety",
+            format!(
+                "{}: at a garage unless you take it home in words",
+                safety_word(class)
+            ),
+        ));
+    }
+    for part in &row.parts {
+        let used = part.used.map_or_else(String::new, |used| {
+            format!(
+                ", used {}",
+                words::money_range(used.low(), used.high(), "$")
+            )
+        });
+        let new = words::money_range(part.new.low(), part.new.high(), "$");
+        told.push(("part", format!("{}, new {new}{used}", part.name)));
+    }
+    let steps: Vec<String> = row
+        .operations
+        .iter()
+        .chain(&row.follow_ups)
+        .filter_map(|id| tables.operation(id))
+        .map(|step| {
+            let hours = words::hours_range(step.hours.low(), step.hours.high());
+            format!("{} ({hours} at a garage)", step.name)
+        })
+        .collect();
+    told.push(("steps", steps.join("; ")));
+    let tools: Vec<String> = row
+        .tools
+        .iter()
+        .map(|id| {
+            tables
+                .tool(id)
+                .map_or_else(|| id.clone(), |tool| tool.name.clone())
+        })
+        .collect();
+    told.push(("tools", tools.join("; ")));
+    let cures: Vec<String> = tables
+        .faults
+        .iter()
+        .filter(|fault| fault.repairs.contains(&row.id) || row.also_cures.contains(&fault.id))
+        .map(|fault| fault.name.clone())
+        .collect();
+    told.push(("cures", cures.join("; ")));
+    let proof = tables
+        .sign(&row.proof_of_cure)
+        .map_or_else(|| row.proof_of_cure.clone(), |sign| sign.name.clone());
+    told.push(("proof of cure", format!("{proof}: gone")));
+    told.push(("caution", caution_words(tables, &row.cautions)));
+    told.push(("note", row.note.clone()));
+    told.push(("source", sourced(&row.source, &row.as_of)));
+    told
+}
+
+fn safety_word(class: SafetyClass) -> &'static str {
+    match class {
+        SafetyClass::Brakes => "brakes",
+        SafetyClass::Steering => "steering",
+        SafetyClass::Restraints => "air bags and belts",
+        SafetyClass::Fuel => "fuel",
+        SafetyClass::Structure => "structure",
+        SafetyClass::Refrigerant => "refrigerant",
+        SafetyClass::HighVoltage => "high voltage",
+        SafetyClass::Springs => "springs under load",
+    }
+}
+
+fn caution(row: &CautionRow) -> Vec<(&'static str, String)> {
+    vec![
+        ("caution", row.sentence.clone()),
+        ("note", row.note.clone()),
+        ("source", sourced(&row.source, &row.as_of)),
+    ]
+}
+
+fn tool(row: &ToolRow) -> Vec<(&'static str, String)> {
+    let price = |range: Option<crate::car::ThreePoint>| {
+        range.map_or_else(String::new, |range| {
+            words::money_range(range.low(), range.high(), "$")
+        })
+    };
+    vec![
+        ("buy", price(row.buy)),
+        ("hire", price(row.hire)),
+        ("note", row.note.clone()),
+        ("source", sourced(&row.source, &row.as_of)),
+    ]
+}

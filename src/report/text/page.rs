@@ -1,0 +1,126 @@
+//! Lines of a report, wrapped at 72 columns; the one place through which all its text goes.
+
+use super::Style;
+use crate::report::words;
+use textwrap::{Options, WordSplitter};
+
+/// Columns of a report.
+pub const WIDTH: usize = 72;
+/// Columns of a label where figures stand in columns.
+const LABEL: usize = 24;
+/// Columns of an amount in the ladder.
+const AMOUNT: usize = 12;
+
+/// A report while it is written.
+#[derive(Debug)]
+pub struct Page {
+    style: Style,
+    out: String,
+}
+
+impl Page {
+    /// An empty page.
+    pub fn new(style: Style) -> Self {
+        Self {
+            style,
+            out: String::new(),
+        }
+    }
+
+    /// The text, ended by one line end.
+    pub fn finish(self) -> String {
+        format!("{}\n", self.out.trim_end())
+    }
+
+    /// An empty line.
+    pub fn blank(&mut self) {
+        self.out.push('\n');
+    }
+
+    /// Name of the whole.
+    pub fn title(&mut self, words: &str) {
+        self.wrapped(words, "", "");
+        self.blank();
+    }
+
+    /// Name of a part.
+    pub fn heading(&mut self, words: &str) {
+        self.wrapped(words, "", "");
+    }
+
+    /// A paragraph.
+    pub fn paragraph(&mut self, words: &str) {
+        self.wrapped(words, "", "");
+    }
+
+    /// A paragraph under the one before.
+    pub fn under(&mut self, words: &str) {
+        self.wrapped(words, "  ", "  ");
+    }
+
+    /// One of several.
+    pub fn item(&mut self, words: &str) {
+        self.wrapped(words, "- ", "  ");
+    }
+
+    /// A figure with its label; nothing where there is no figure.
+    pub fn labelled(&mut self, label: &str, value: &str) {
+        if value.is_empty() {
+            return;
+        }
+        if self.style.plain {
+            self.wrapped(&format!("{label}: {value}"), "", "  ");
+        } else {
+            let hanging = " ".repeat(LABEL);
+            self.wrapped(value, &format!("{label:<LABEL$}"), &hanging);
+        }
+    }
+
+    /// A rung: its amount to the right of its label, or in words after it.
+    pub fn rung(&mut self, label: &str, amount: &str, aloud: &str) {
+        if self.style.plain {
+            self.wrapped(&format!("{label}: {aloud}"), "", "  ");
+            return;
+        }
+        let room = WIDTH - AMOUNT;
+        let label = self.twin(label);
+        let amount = self.twin(amount);
+        let lines = textwrap::wrap(&label, Self::options(room, "  ", "    "));
+        for (at, line) in lines.iter().enumerate() {
+            if at + 1 == lines.len() {
+                // Padding counts columns, not bytes: a label may hold letters of two columns.
+                let pad = " ".repeat(room.saturating_sub(textwrap::core::display_width(line)));
+                self.out
+                    .push_str(&format!("{line}{pad}{amount:>AMOUNT$}\n"));
+            } else {
+                self.out.push_str(line);
+                self.out.push('\n');
+            }
+        }
+    }
+
+    fn wrapped(&mut self, words: &str, first: &str, later: &str) {
+        let words = self.twin(words);
+        let first = self.twin(first);
+        for line in textwrap::wrap(&words, Self::options(WIDTH, &first, later)) {
+            self.out.push_str(line.trim_end());
+            self.out.push('\n');
+        }
+    }
+
+    fn options<'a>(width: usize, first: &'a str, later: &'a str) -> Options<'a> {
+        Options::new(width)
+            .initial_indent(first)
+            .subsequent_indent(later)
+            .word_splitter(WordSplitter::NoHyphenation)
+    }
+
+    fn twin(&self, words: &str) -> String {
+        let words = words::clean(words);
+        if self.style.ascii {
+            words::ascii_twin(&words)
+        } else {
+            words
+        }
+    }
+}

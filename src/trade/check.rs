@@ -1,0 +1,498 @@
+//! Checks of whole tables: what the types cannot hold.
+
+use super::rows::{AppliesIf, FaultRow, RepairRow, SignKind, SignRow};
+use super::tables::Tables;
+use std::collections::BTreeSet;
+use std::fmt;
+
+/// One thing wrong with the tables, with its place.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct TableProblem {
+    /// Table.
+    pub table: &'static str,
+    /// Row id.
+    pub row: String,
+    /// What is wrong, in words.
+    pub what: String,
+}
+
+impl fmt::Display for TableProblem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}, row {}: {}", self.table, self.row, self.what)
+    }
+}
+
+/// Everything wrong with these tables; empty if they can be used.
+#[must_use]
+pub fn check(tables: &Tables) -> Vec<TableProblem> {
+    let mut found = Found::default();
+    ids(tables, &mut found);
+    for row in &tables.faults {
+        fault(tables, row, &mut found);
+    }
+    for row in &tables.repairs {
+        repair(tables, row, &mut found);
+    }
+    for row in &tables.operations {
+        found.all("operations", &row.id, "tool", &row.needs, |id| {
+            tables.tool(id).is_some()
+        });
+        found.all("operations", &row.id, "caution", &row.cautions, |id| {
+            tables.caution(id).is_some()
+        });
+        found.unless(
+            row.home_factor >= 1.0,
+            "operations",
+            &row.id,
+            "home_factor is under 1",
+        );
+        found.unless(
+            row.hours.low() >= 0.0,
+            "operations",
+            &row.id,
+            "hours are under zero",
+        );
+    }
+    for row in &tables.signs {
+        sign(tables, row, &mut found);
+    }
+    others(tables, &mut found);
+    reachable(tables, &mut found);
+    found.0.sort();
+    found.0
+}
+
+#[derive(Default)]
+struct Found(Vec<TableProblem>);
+
+impl Found {
+    fn add(&mut self, table: &'static str, row: &str, what: impl Into<String>) {
+        self.0.push(TableProblem {
+            table,
+            row: row.to_owned(),
+            what: what.into(),
+        });
+    }
+
+    fn unless(&mut self, holds: bool, table: &'static str, row: &str, what: &str) {
+        if !holds {
+            self.add(table, row, what);
+        }
+    }
+
+    fn all(
+        &mut self,
+        table: &'static str,
+        row: &str,
+        kind: &str,
+        ids: &[String],
+        known: impl Fn(&str) -> bool,
+    ) {
+        for id in ids {
+            if !known(id) {
+                self.add(table, row, format!("no {kind} has the id “{id}”"));
+            }
+        }
+    }
+}
+
+fn ids(tables: &Tables, found: &mut Found) {
+    let mut twins = |table: &'static str, ids: Vec<&String>| {
+        for pair in ids.windows(2) {
+            if let [a, b] = pair
+                && a == b
+            {
+                found.add(table, a, "the id stands twice");
+            }
+        }
+    };
+    twins("faults", tables.faults.iter().map(|row| &row.id).collect());
+    twins(
+        "repairs",
+        tables.repairs.iter().map(|row| &row.id).collect(),
+    );
+    twins(
+        "operations",
+        tables.operations.iter().map(|row| &row.id).collect(),
+    );
+    twins("signs", tables.signs.iter().map(|row| &row.id).collect());
+    twins("tools", tables.tools.iter().map(|row| &row.id).collect());
+    twins(
+        "cautions",
+        tables.cautions.iter().map(|row| &row.id).collect(),
+    );
+    twins(
+        "sellables",
+        tables.sellables.iter().map(|row| &row.id).collect(),
+    );
+    twins(
+        "purposes",
+        tables.purposes.iter().map(|row| &row.id).collect(),
+    );
+}
+
+fn share(value: f64) -> bool {
+    (0.0..=1.0).contains(&value)
+}
+
+fn fault(tables: &Tables, row: &FaultRow, found: &mut Found) {
+    let table = "faults";
+    found.unless(
+        row.prior > 0.0 && row.prior < 0.95,
+        table,
+        &row.id,
+        "prior is not between 0 and .95",
+    );
+    found.unless(
+        share(row.owner_sees),
+        table,
+        &row.id,
+        "owner_sees is not a share",
+    );
+    found.unless(
+        row.hidden_share.is_none_or(share),
+        table,
+        &row.id,
+        "hidden_share is not a share",
+    );
+    found.unless(
+        share(row.strand_share),
+        table,
+        &row.id,
+        "strand_share is not a share",
+    );
+    found.unless(
+        row.strands_per_1000_miles >= 0.0,
+        table,
+        &row.id,
+        "strands_per_1000_miles is under zero",
+    );
+    found.unless(
+        row.power_kept > 0.0 && row.power_kept <= 1.0,
+        table,
+        &row.id,
+        "power_kept is not above 0 and up to 1",
+    );
+    found.unless(
+        row.life
+            .is_none_or(|life| life.eta_miles > 0.0 && life.beta > 0.0),
+        table,
+        &row.id,
+        "life is not above zero",
+    );
+    found.unless(
+        !row.severities.is_empty(),
+        table,
+        &row.id,
+        "it does nothing: no severity",
+    );
+    found.unless(
+        !row.repairs.is_empty(),
+        table,
+        &row.id,
+        "no repair cures it",
+    );
+    found.unless(!row.source.is_empty(), table, &row.id, "no source");
+    found.all(table, &row.id, "repair", &row.repairs, |id| {
+        tables.repair(id).is_some()
+    });
+    found.all(table, &row.id, "caution", &row.cautions, |id| {
+        tables.caution(id).is_some()
+    });
+}
+
+fn repair(tables: &Tables, row: &RepairRow, found: &mut Found) {
+    let table = "repairs";
+    found.unless(
+        (1..=5).contains(&row.skill),
+        table,
+        &row.id,
+        "skill is not 1 to 5",
+    );
+    found.unless(
+        row.parts.iter().all(|part| part.new.low() >= 0.0),
+        table,
+        &row.id,
+        "a price is under zero",
+    );
+    found.all(table, &row.id, "operation", &row.operations, |id| {
+        tables.operation(id).is_some()
+    });
+    found.all(table, &row.id, "operation", &row.follow_ups, |id| {
+        tables.operation(id).is_some()
+    });
+    found.all(table, &row.id, "fault", &row.also_cures, |id| {
+        tables.fault(id).is_some()
+    });
+    found.all(table, &row.id, "fault", &row.renews, |id| {
+        tables.fault(id).is_some()
+    });
+    found.all(table, &row.id, "tool", &row.tools, |id| {
+        tables.tool(id).is_some()
+    });
+    found.all(table, &row.id, "caution", &row.cautions, |id| {
+        tables.caution(id).is_some()
+    });
+    found.unless(
+        tables.sign(&row.proof_of_cure).is_some(),
+        table,
+        &row.id,
+        "proof_of_cure is no sign",
+    );
+    found.unless(
+        row.safety.is_none() || !row.cautions.is_empty(),
+        table,
+        &row.id,
+        "safety work without a caution",
+    );
+    found.unless(!row.source.is_empty(), table, &row.id, "no source");
+    let used = tables
+        .faults
+        .iter()
+        .any(|fault| fault.repairs.contains(&row.id));
+    found.unless(used, table, &row.id, "no fault names it");
+}
+
+fn sign(tables: &Tables, row: &SignRow, found: &mut Found) {
+    let table = "signs";
+    let bad = row.levels.len().saturating_sub(1);
+    found.unless(bad >= 1, table, &row.id, "fewer than two levels");
+    found.unless(!row.question.is_empty(), table, &row.id, "no question");
+    found.unless(!row.source.is_empty(), table, &row.id, "no source");
+    let speaks =
+        row.causes.is_some() || row.hits.is_some() || row.test_of.is_some() || !row.care.is_empty();
+    found.unless(
+        speaks || row.kind == SignKind::Admission || row.stop.is_some(),
+        table,
+        &row.id,
+        "it speaks of nothing",
+    );
+    if let Some(causes) = &row.causes {
+        let sum: f64 = causes.weights.values().sum();
+        found.unless(
+            sum <= 1.0 + 1e-9 && causes.weights.values().all(|weight| *weight > 0.0),
+            table,
+            &row.id,
+            "cause weights are not above 0 and up to 1 in all",
+        );
+        let shares: f64 = causes.level_shares.iter().sum();
+        let fits = if causes.level_shares.is_empty() {
+            bad == 1
+        } else {
+            causes.level_shares.len() == bad && (shares - 1.0).abs() < 1e-6
+        };
+        found.unless(
+            fits,
+            table,
+            &row.id,
+            "level_shares do not fit the levels, or do not add up to 1",
+        );
+        found.all(
+            table,
+            &row.id,
+            "fault",
+            &causes.weights.keys().cloned().collect::<Vec<_>>(),
+            |id| tables.fault(id).is_some(),
+        );
+    }
+    if let Some(hits) = &row.hits {
+        let fits = |rates: &Vec<f64>| {
+            rates.len() == bad
+                && rates.iter().all(|rate| share(*rate))
+                && rates.iter().sum::<f64>() <= 1.0 + 1e-9
+        };
+        found.unless(
+            hits.rates.values().all(fits) && fits(&hits.false_alarm),
+            table,
+            &row.id,
+            "hit rates do not fit the levels",
+        );
+        let alarm: f64 = hits.false_alarm.iter().sum();
+        found.unless(
+            alarm <= tables.settings.diagnosis.greatest_false_alarm + 1e-9,
+            table,
+            &row.id,
+            "false alarms are over the greatest allowed",
+        );
+        found.all(
+            table,
+            &row.id,
+            "fault",
+            &hits.rates.keys().cloned().collect::<Vec<_>>(),
+            |id| tables.fault(id).is_some(),
+        );
+    }
+    if let Some(test) = &row.test_of {
+        let fits = |chances: &Vec<f64>| {
+            chances.len() == row.levels.len() && (chances.iter().sum::<f64>() - 1.0).abs() < 1e-6
+        };
+        found.unless(
+            test.rows.values().all(fits) && fits(&test.other),
+            table,
+            &row.id,
+            "a test row does not add up to 1",
+        );
+        found.all(table, &row.id, "sign", &test.signs, |id| {
+            tables.sign(id).is_some()
+        });
+        found.all(
+            table,
+            &row.id,
+            "fault",
+            &test.rows.keys().cloned().collect::<Vec<_>>(),
+            |id| tables.fault(id).is_some(),
+        );
+    }
+    if !row.care.is_empty() {
+        let columns = (0..5).all(|column| {
+            (row.care.iter().map(|level| level[column]).sum::<f64>() - 1.0).abs() < 1e-6
+        });
+        found.unless(
+            columns && row.care.len() == row.levels.len(),
+            table,
+            &row.id,
+            "care columns do not add up to 1",
+        );
+    }
+    found.unless(
+        row.stop
+            .as_ref()
+            .is_none_or(|stop| (1..row.levels.len()).contains(&stop.from_level)),
+        table,
+        &row.id,
+        "the stop names no level",
+    );
+    found.all(table, &row.id, "sign", &row.subsumed_by, |id| {
+        tables.sign(id).is_some()
+    });
+    found.all(table, &row.id, "sign", &row.blocked_by, |id| {
+        tables.sign(id).is_some()
+    });
+    found.all(table, &row.id, "tool", &row.tools, |id| {
+        tables.tool(id).is_some()
+    });
+    found.all(table, &row.id, "caution", &row.cautions, |id| {
+        tables.caution(id).is_some()
+    });
+}
+
+fn others(tables: &Tables, found: &mut Found) {
+    for row in &tables.sellables {
+        found.all("sellables", &row.id, "fault", &row.spoiled_by, |id| {
+            tables.fault(id).is_some()
+        });
+        found.all("sellables", &row.id, "caution", &row.cautions, |id| {
+            tables.caution(id).is_some()
+        });
+    }
+    for row in &tables.purposes {
+        found.unless(
+            row.confidence > 0.0 && row.confidence < 1.0,
+            "purposes",
+            &row.id,
+            "confidence is not between 0 and 1",
+        );
+        for item in &row.fit_out {
+            found.all("purposes", &row.id, "caution", &item.cautions, |id| {
+                tables.caution(id).is_some()
+            });
+        }
+    }
+    let diagnosis = &tables.settings.diagnosis;
+    let one = |weights: &[f64]| (weights.iter().sum::<f64>() - 1.0).abs() < 1e-9;
+    found.unless(
+        one(&diagnosis.care_weights),
+        "settings",
+        "diagnosis",
+        "care_weights do not add up to 1",
+    );
+    found.unless(
+        one(&diagnosis.openness_weights),
+        "settings",
+        "diagnosis",
+        "openness_weights do not add up to 1",
+    );
+    found.all(
+        "settings",
+        "limit",
+        "fault",
+        &tables.settings.limit.withhold_faults,
+        |id| tables.fault(id).is_some(),
+    );
+}
+
+/// Every fault shows somewhere, and every caution is used.
+fn reachable(tables: &Tables, found: &mut Found) {
+    let mut shown: BTreeSet<&str> = BTreeSet::new();
+    let mut used: BTreeSet<&str> = BTreeSet::new();
+    for row in &tables.signs {
+        if let Some(causes) = &row.causes {
+            shown.extend(causes.weights.keys().map(String::as_str));
+        }
+        if let Some(hits) = &row.hits {
+            shown.extend(hits.rates.keys().map(String::as_str));
+        }
+        used.extend(row.cautions.iter().map(String::as_str));
+    }
+    used.extend(
+        tables
+            .faults
+            .iter()
+            .flat_map(|row| &row.cautions)
+            .map(String::as_str),
+    );
+    used.extend(
+        tables
+            .repairs
+            .iter()
+            .flat_map(|row| &row.cautions)
+            .map(String::as_str),
+    );
+    used.extend(
+        tables
+            .operations
+            .iter()
+            .flat_map(|row| &row.cautions)
+            .map(String::as_str),
+    );
+    used.extend(
+        tables
+            .sellables
+            .iter()
+            .flat_map(|row| &row.cautions)
+            .map(String::as_str),
+    );
+    used.extend(
+        tables
+            .purposes
+            .iter()
+            .flat_map(|row| &row.fit_out)
+            .flat_map(|item| &item.cautions)
+            .map(String::as_str),
+    );
+    for row in &tables.faults {
+        found.unless(
+            shown.contains(row.id.as_str()),
+            "faults",
+            &row.id,
+            "no sign shows it",
+        );
+    }
+    for row in &tables.cautions {
+        found.unless(
+            used.contains(row.id.as_str()),
+            "cautions",
+            &row.id,
+            "nothing uses it",
+        );
+        found.unless(!row.source.is_empty(), "cautions", &row.id, "no source");
+    }
+}
+
+impl AppliesIf {
+    /// True if it asks nothing.
+    #[must_use]
+    pub fn asks_nothing(&self) -> bool {
+        *self == Self::default()
+    }
+}
