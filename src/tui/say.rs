@@ -1,7 +1,7 @@
 //! Figures as people say them. Pure; units stand in headings, not here.
 
 use crate::car::Money;
-use crate::engine::Spread;
+use crate::engine::{Appraisal, Spread};
 use unicode_segmentation::UnicodeSegmentation;
 use unicode_width::UnicodeWidthStr;
 
@@ -144,6 +144,13 @@ pub fn times(odds: f64) -> String {
     } else {
         format!("×{odds:.2}")
     }
+}
+
+/// What the checks not seen hold back, as the ladder counts it: cash and hours.
+#[must_use]
+pub fn held_back(figures: &Appraisal) -> String {
+    let rung = figures.ladder.iter().find(|rung| rung.id == "unseen");
+    about(rung.map_or(figures.unseen.cash.mean, |rung| to_f64(rung.cash).abs()))
 }
 
 /// Cells that a text takes.

@@ -27,6 +27,7 @@ fn number(money: Money) -> f64 {
 fn spread(p10: f64, p50: f64, p90: f64) -> Spread {
     Spread {
         mean: p50,
+        sd: (p90 - p10) / 2.56,
         p10,
         p20: p10 + (p50 - p10) * 0.4,
         p30: p10 + (p50 - p10) * 0.7,
@@ -167,6 +168,7 @@ impl Engine for FakeEngine {
             none_of_these: 0.06,
             regret: vec![40.0; count],
             best: Some(0),
+            dominates: vec![Vec::new(); count],
             swap: Some("A’s cold start, 1 minute, may swap the order.".to_owned()),
             words: vec!["A and C are close until A is heard cold.".to_owned()],
         }

@@ -349,7 +349,7 @@ fn not_seen(look: &Look, car: &CarEntry, width: usize, rows: &mut Rows) {
     let words = format!(
         "{} checks not seen hold back {}. {}",
         unseen.checks_not_seen,
-        say::about(unseen.cash.mean),
+        say::held_back(figures),
         figures.limit.words
     );
     rows.words(look, Meaning::Plain, &words, width);

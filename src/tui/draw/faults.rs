@@ -83,9 +83,9 @@ fn below(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>, class: Widt
 
 fn heading(look: &Look, area: Rect, buffer: &mut Sheet<'_>, class: Width) {
     let text = if class == Width::Medium {
-        "   fault                   chance, | ordinary      cash   h route   USWAL takes"
+        "   fault                  chance, | ordinary       cash   h route     USWAL  takes"
     } else {
-        "   fault                       chance, | ordinary car        cash        hours  route      USWAL  from        takes"
+        "   fault                      chance, | ordinary car          cash       hours  route      USWAL  from         takes"
     };
     Paint::new(look)
         .put(Meaning::Quiet, text)
@@ -207,7 +207,7 @@ fn list(app: &App, look: &Look, width: usize) -> Rows {
         let words = format!(
             "No signs yet: {} ordinary faults hold {}. a adds what you know.",
             figures.faults.len(),
-            say::about(figures.unseen.cash.mean)
+            say::held_back(figures)
         );
         rows.words(look, Meaning::Plain, &words, width);
     }
@@ -232,7 +232,7 @@ fn list(app: &App, look: &Look, width: usize) -> Rows {
         let room = match width {
             0..59 => width,
             59..99 => 78.min(width),
-            _ => 115,
+            _ => 116,
         }
         .saturating_sub(8);
         let dots = "┄".repeat(room.saturating_sub(say::width(&words)).min(16));
@@ -271,11 +271,11 @@ fn narrow(look: &Look, at: usize, fault: &FaultFigure, width: usize, rows: &mut 
 fn medium<'a>(look: &'a Look, fault: &FaultFigure) -> Paint<'a> {
     Paint::new(look)
         .gap(1)
-        .left(Meaning::Plain, &fault.name, 23)
+        .left(Meaning::Plain, &fault.name, 22)
         .gap(1)
         .put(Meaning::Plain, bar(fault, 10))
         .right(Meaning::Plain, &chance_words(fault), 5)
-        .right(Meaning::Plain, &cash(fault), 12)
+        .right(Meaning::Plain, &cash(fault), 13)
         .right(Meaning::Plain, &hours(fault, false), 4)
         .gap(1)
         .left(Meaning::Plain, route(fault.route), 10)
@@ -286,11 +286,11 @@ fn medium<'a>(look: &'a Look, fault: &FaultFigure) -> Paint<'a> {
 fn wide<'a>(app: &App, look: &'a Look, fault: &FaultFigure) -> Paint<'a> {
     Paint::new(look)
         .gap(1)
-        .left(Meaning::Plain, &fault.name, 27)
+        .left(Meaning::Plain, &fault.name, 26)
         .gap(1)
         .put(Meaning::Plain, bar(fault, 18))
         .right(Meaning::Plain, &chance_words(fault), 6)
-        .right(Meaning::Plain, &cash(fault), 12)
+        .right(Meaning::Plain, &cash(fault), 14)
         .right(Meaning::Plain, &hours(fault, true), 12)
         .gap(2)
         .left(Meaning::Plain, route(fault.route), 11)

@@ -233,11 +233,7 @@ const ROWS: [(&str, Cell); 17] = [
         let unseen = &figures.unseen;
         (
             Meaning::Plain,
-            format!(
-                "{} · {}",
-                unseen.checks_not_seen,
-                say::about(unseen.cash.mean)
-            ),
+            format!("{} · {}", unseen.checks_not_seen, say::held_back(figures)),
         )
     }),
 ];

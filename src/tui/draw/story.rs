@@ -232,7 +232,7 @@ fn worth(app: &App, look: &Look, car: &CarRecord, width: usize, rows: &mut Rows)
     if let Some(worth) = figures.and_then(|figures| figures.worth.as_ref()) {
         let words = format!(
             "worth, once right {} ({})",
-            say::about(worth.p50),
+            say::about(worth.mean),
             say::range(say::fives(worth.p10), say::fives(worth.p90))
         );
         rows.words(look, Meaning::Plain, &words, width);

@@ -3,7 +3,7 @@
 use super::Look;
 use super::line::{Paint, Rows};
 use super::window;
-use crate::engine::TraceKind;
+use crate::engine::{TraceKind, TraceNode};
 use crate::tui::app::App;
 use crate::tui::draw::sheet::Sheet;
 use crate::tui::layout::Regions;
@@ -31,11 +31,29 @@ fn ground(kind: TraceKind) -> &'static str {
     }
 }
 
+/// The figure of a node: as it is given, else its amount: shares as percent, the rest as whole numbers.
+fn figure(node: &TraceNode) -> String {
+    if !node.value.is_empty() {
+        return node.value.clone();
+    }
+    match (node.kind, node.amount) {
+        (_, None) => String::new(),
+        // A setting without a figure of its own says it in its source.
+        (TraceKind::Setting, Some(amount)) if amount.abs() < f64::EPSILON => String::new(),
+        (TraceKind::Row | TraceKind::Setting | TraceKind::Product, Some(amount))
+            if (0.0..1.0).contains(&amount) =>
+        {
+            say::percent(amount)
+        }
+        (_, Some(amount)) => say::whole(amount),
+    }
+}
+
 pub fn draw(app: &App, why: &Why, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
     let node = why.node(app);
     let title = node.map_or_else(
         || "why?".to_owned(),
-        |node| format!("why?  {} {}", node.label, node.value),
+        |node| format!("why?  {} {}", node.label, figure(node)),
     );
     let parts = node.map_or(0, |node| node.parts.len());
     let want = u16::try_from(parts + 9).unwrap_or(40);
@@ -67,8 +85,8 @@ pub fn draw(app: &App, why: &Why, look: &Look, regions: &Regions, buffer: &mut S
     let nodes = app.data.figures().map(|figures| &figures.trace.nodes);
     for (at, id) in node.parts.iter().enumerate() {
         let part = nodes.and_then(|nodes| nodes.get(id));
-        let (label, value, source) = part.map_or((id.as_str(), "", ""), |part| {
-            (&part.label, &part.value, &part.source)
+        let (label, value, source) = part.map_or((id.as_str(), String::new(), ""), |part| {
+            (&part.label, figure(part), &part.source)
         });
         let digit = if at < 9 {
             (at + 1).to_string()
@@ -88,8 +106,8 @@ pub fn draw(app: &App, why: &Why, look: &Look, regions: &Regions, buffer: &mut S
                 } else {
                     Meaning::Plain
                 },
-                value,
-                12.max(say::width(value)),
+                &value,
+                12.max(say::width(&value)),
             )
             .gap(2);
         let left = width.saturating_sub(paint.cells());

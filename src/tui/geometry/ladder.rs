@@ -73,8 +73,8 @@ fn fold(mut rungs: Vec<Rung>, rows: usize) -> Vec<Rung> {
     for kind in [
         RungKind::Likely,
         RungKind::Seen,
-        RungKind::Rule,
         RungKind::Right,
+        RungKind::Rule,
         RungKind::Lift,
         RungKind::Unseen,
     ] {

@@ -60,7 +60,7 @@ fn parts(app: &App) -> Vec<Part> {
         .and_then(|figures| figures.worth.as_ref());
     let worth = worth.map_or_else(
         || "worth not known".to_owned(),
-        |worth| format!("worth {}", say::about(worth.p50)),
+        |worth| format!("worth {}", say::about(worth.mean)),
     );
     let words = car.listing.advert.split_whitespace().count();
     vec![
