@@ -2,8 +2,8 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use wrenchworth::engine::belief::{Acceptance, Belief};
-use wrenchworth::engine::normal::share_below as normal_cdf;
 use wrenchworth::engine::ladder::{Ladder, OfferGrid, best_ladder};
+use wrenchworth::engine::normal::share_below as normal_cdf;
 
 fn one_offer(belief: &Belief, value: f64, from: f64, to: f64) -> Ladder {
     let grid = OfferGrid {

@@ -5,10 +5,8 @@ use proptest::prelude::*;
 use statrs::distribution::{Beta, ContinuousCDF, Normal, StudentsT};
 use std::sync::LazyLock;
 use wrenchworth::car::{RangeReading, ThreePoint};
+use wrenchworth::engine::beta::{beta_cdf, beta_quantile, student_quantile};
 use wrenchworth::engine::normal::{quantile as normal_quantile, share_below as normal_cdf};
-use wrenchworth::engine::beta::{
-    beta_cdf, beta_quantile, student_quantile,
-};
 use wrenchworth::engine::pert::{CLASSIC_LAMBDA, Pert, QuantileTable};
 
 fn range(a: f64, m: f64, b: f64) -> ThreePoint {

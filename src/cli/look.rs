@@ -10,7 +10,11 @@ use std::env;
 pub fn of(global: &Global) -> Look {
     Look {
         glyphs: glyphs(global.ascii, &locale()),
-        theme: Theme { depth: depth(global.color, &said), ground: ground(&said("COLORFGBG")), ..Theme::default() },
+        theme: Theme {
+            depth: depth(global.color, &said),
+            ground: ground(&said("COLORFGBG")),
+            ..Theme::default()
+        },
     }
 }
 
@@ -20,14 +24,20 @@ fn said(name: &str) -> String {
 
 /// The locale of characters, by the order POSIX gives: `LC_ALL`, `LC_CTYPE`, `LANG`.
 fn locale() -> String {
-    ["LC_ALL", "LC_CTYPE", "LANG"].into_iter().map(said).find(|value| !value.is_empty()).unwrap_or_default()
+    ["LC_ALL", "LC_CTYPE", "LANG"]
+        .into_iter()
+        .map(said)
+        .find(|value| !value.is_empty())
+        .unwrap_or_default()
 }
 
 /// ASCII where asked for, where the terminal is not UTF-8, and where doubtful glyphs are drawn two cells wide.
 fn glyphs(ascii: bool, locale: &str) -> GlyphSet {
     let upper = locale.to_uppercase();
     let utf8 = upper.contains("UTF-8") || upper.contains("UTF8");
-    let wide = ["zh", "ja", "ko"].iter().any(|language| locale.starts_with(language));
+    let wide = ["zh", "ja", "ko"]
+        .iter()
+        .any(|language| locale.starts_with(language));
     if ascii || wide {
         GlyphSet::Ascii
     } else if utf8 || locale.is_empty() {
@@ -40,7 +50,8 @@ fn glyphs(ascii: bool, locale: &str) -> GlyphSet {
 
 fn depth(when: When, said: &dyn Fn(&str) -> String) -> Depth {
     let term = said("TERM");
-    let none = when == When::Never || (when == When::Auto && (!said("NO_COLOR").is_empty() || term == "dumb"));
+    let none = when == When::Never
+        || (when == When::Auto && (!said("NO_COLOR").is_empty() || term == "dumb"));
     let full = said("COLORTERM");
     match () {
         () if none => Depth::Mono,
@@ -52,7 +63,11 @@ fn depth(when: When, said: &dyn Fn(&str) -> String) -> Depth {
 
 /// `COLORFGBG` ends in the number of the ground: 7 and 15 are light.
 fn ground(said: &str) -> Ground {
-    match said.rsplit(';').next().and_then(|last| last.parse::<u8>().ok()) {
+    match said
+        .rsplit(';')
+        .next()
+        .and_then(|last| last.parse::<u8>().ok())
+    {
         Some(7 | 15) => Ground::Light,
         Some(0..=6 | 8) => Ground::Dark,
         _ => Ground::Unknown,

@@ -63,14 +63,25 @@ pub fn open_notebook(folder: &Path, global: &Global) -> Result<(), Failure> {
     }
     let engine = Arc::new(RealEngine::new(knowledge, buyer_name));
     let shelf = Box::new(DiskShelf::new(notebook, named, sample_folder()));
-    let memory = own_notebook(global).ok().and_then(|own| own.parent().map(|dir| dir.join(MEMORY)));
+    let memory = own_notebook(global)
+        .ok()
+        .and_then(|own| own.parent().map(|dir| dir.join(MEMORY)));
     let opening = Opening {
-        setup: Setup { hidden: memory.as_deref().is_some_and(was_hidden), mouse: !global.no_mouse },
+        setup: Setup {
+            hidden: memory.as_deref().is_some_and(was_hidden),
+            mouse: !global.no_mouse,
+        },
         look: look::of(global),
-        luck: Luck { seed: global.seed, draws: global.draws },
+        luck: Luck {
+            seed: global.seed,
+            draws: global.draws,
+        },
     };
     let ending = terminal::run(shelf, engine, opening).map_err(|error| {
-        Failure::Data(format!("the terminal cannot be taken over: {}. Use weigh, compare or lookup for text.", reason(&error)))
+        Failure::Data(format!(
+            "the terminal cannot be taken over: {}. Use weigh, compare or lookup for text.",
+            reason(&error)
+        ))
     })?;
     if let Some(memory) = memory {
         remember_hidden(&memory, ending.hidden);
@@ -86,7 +97,9 @@ pub fn open_notebook(folder: &Path, global: &Global) -> Result<(), Failure> {
 const MEMORY: &str = "screens.json";
 
 fn was_hidden(memory: &Path) -> bool {
-    let read = fs::read(memory).ok().and_then(|bytes| serde_json::from_slice::<serde_json::Value>(&bytes).ok());
+    let read = fs::read(memory)
+        .ok()
+        .and_then(|bytes| serde_json::from_slice::<serde_json::Value>(&bytes).ok());
     read.is_some_and(|value| value["hidden"] == true)
 }
 

@@ -22,7 +22,10 @@ pub struct RealEngine {
 impl RealEngine {
     /// Over tables made ready, naming the buyer in every appraisal's assumptions.
     pub fn new(knowledge: Knowledge, buyer_name: String) -> Self {
-        Self { knowledge, buyer_name }
+        Self {
+            knowledge,
+            buyer_name,
+        }
     }
 
     fn named(&self, mut appraisal: Appraisal) -> Appraisal {
@@ -59,7 +62,11 @@ pub struct DiskShelf {
 impl DiskShelf {
     /// Over an open notebook; `samples` is the folder that sample cars are taken from, where there is one.
     pub fn new(notebook: Notebook, buyer: Option<Buyer>, samples: Option<PathBuf>) -> Self {
-        Self { notebook, buyer, samples }
+        Self {
+            notebook,
+            buyer,
+            samples,
+        }
     }
 
     fn is_sample(&self) -> bool {
@@ -76,7 +83,10 @@ impl Shelf for DiskShelf {
         self.notebook
             .cars()
             .iter()
-            .map(|entry| Shelved { slug: entry.slug.clone(), file: entry.file.clone() })
+            .map(|entry| Shelved {
+                slug: entry.slug.clone(),
+                file: entry.file.clone(),
+            })
             .collect()
     }
 
@@ -107,7 +117,10 @@ impl Shelf for DiskShelf {
 
     fn add_samples(&mut self) -> Result<(), String> {
         let Some(folder) = &self.samples else {
-            return Err("There are no sample cars here: open them with wrenchworth sample-listings.".to_owned());
+            return Err(
+                "There are no sample cars here: open them with wrenchworth sample-listings."
+                    .to_owned(),
+            );
         };
         let samples = said(Notebook::open(folder, self.now()))?;
         for entry in samples.cars() {
@@ -146,7 +159,10 @@ impl Shelf for DiskShelf {
             SaveStatus::Saving => "saving".to_owned(),
             SaveStatus::Failed(sentence) => sentence,
         };
-        let name = folder.file_name().map_or_else(|| "notebook".to_owned(), |name| name.to_string_lossy().into_owned());
+        let name = folder.file_name().map_or_else(
+            || "notebook".to_owned(),
+            |name| name.to_string_lossy().into_owned(),
+        );
         Standing {
             name: crate::car::text::one_line(&name),
             place: crate::car::text::one_line(&folder.to_string_lossy()),

@@ -43,10 +43,7 @@ pub fn to_money_adding_up(parts: &[f64]) -> Vec<Money> {
         floors[at] += 1.0;
         missing -= 1.0;
     }
-    floors
-        .into_iter()
-        .map(|cent| money(cent / 100.0))
-        .collect()
+    floors.into_iter().map(|cent| money(cent / 100.0)).collect()
 }
 
 /// A total in exact cents, split among parts in their proportion as simulated: the cents add up to the total whatever was rounded before.

@@ -5,8 +5,8 @@ use super::chances::{ChanceInputs, chances};
 use super::draws::{mean, spread};
 use super::fault_figures::fault_figures;
 use super::figures::{
-    Appraisal, Assumption, Assumptions, FaultFigure, Floor, LimitFigures, LimitLines, Offer, OfferKind, RepairFigures, Run,
-    Spread, Stop, Trace, UnseenFigures, Verdict,
+    Appraisal, Assumption, Assumptions, FaultFigure, Floor, LimitFigures, LimitLines, Offer,
+    OfferKind, RepairFigures, Run, Spread, Stop, Trace, UnseenFigures, Verdict,
 };
 use super::floor::FloorDraw;
 use super::knowledge::Knowledge;
@@ -44,7 +44,10 @@ pub(crate) fn appraise_with_column(
     buyer: &Buyer,
     run: &Run,
 ) -> (Appraisal, Option<Vec<f64>>) {
-    let run = &Run { draws: run.draws.max(1), ..*run };
+    let run = &Run {
+        draws: run.draws.max(1),
+        ..*run
+    };
     let weighing = Weighing::of(knowledge, car, buyer, run);
     let worth = worth(&WorthInputs {
         particulars: &car.particulars,
@@ -89,7 +92,11 @@ fn allowance_of(weighing: &Weighing<'_>, base: f64) -> f64 {
     }
 }
 
-pub(crate) fn weigh_money(weighing: &Weighing<'_>, money: &MoneyColumns, allowance: f64) -> Weighed {
+pub(crate) fn weigh_money(
+    weighing: &Weighing<'_>,
+    money: &MoneyColumns,
+    allowance: f64,
+) -> Weighed {
     let rules = rules_prices(weighing, money);
     let inputs = money.limit_inputs(weighing, allowance, rules);
     let line = limit(&inputs);
@@ -105,7 +112,12 @@ pub(crate) fn weigh_money(weighing: &Weighing<'_>, money: &MoneyColumns, allowan
 
 /// The parts of an appraisal that need no worth.
 fn without_worth(weighing: &Weighing<'_>) -> Appraisal {
-    let (knowledge, car, buyer, columns) = (weighing.knowledge, weighing.car, weighing.buyer, &weighing.columns);
+    let (knowledge, car, buyer, columns) = (
+        weighing.knowledge,
+        weighing.car,
+        weighing.buyer,
+        &weighing.columns,
+    );
     let tables = knowledge.tables();
     let faults = fault_figures(car, tables, &weighing.diagnosis, &weighing.jobs, columns);
     #[expect(clippy::cast_precision_loss, reason = "a count of draws")]
@@ -114,7 +126,10 @@ fn without_worth(weighing: &Weighing<'_>) -> Appraisal {
         cash: spread(&columns.unseen_cash),
         hours: spread(&columns.unseen_hours),
         checks_not_seen: checks_not_seen(car, tables),
-        faults: faults.iter().filter(|fault| fault.standing == super::figures::Standing::Unseen).count(),
+        faults: faults
+            .iter()
+            .filter(|fault| fault.standing == super::figures::Standing::Unseen)
+            .count(),
         trace_id: "unseen".to_owned(),
     };
     let sums = RungSums {
@@ -189,14 +204,21 @@ fn no_limit() -> LimitFigures {
         if_nothing_new: None,
         withheld_because: Vec::new(),
         verdict: Verdict::Leave,
-        words: "No limit: worth not known. Two or three cars like it, or your own low, likely, high.".to_owned(),
+        words:
+            "No limit: worth not known. Two or three cars like it, or your own low, likely, high."
+                .to_owned(),
         donor_chance: 0.0,
         trace_id: "limit".to_owned(),
     }
 }
 
 /// Adds worth, floor, ladder, limit and offer; gives what each draw leaves the buyer better off by.
-fn with_worth(out: &mut Appraisal, weighing: &Weighing<'_>, money: &MoneyColumns, weighed: &Weighed) -> Vec<f64> {
+fn with_worth(
+    out: &mut Appraisal,
+    weighing: &Weighing<'_>,
+    money: &MoneyColumns,
+    weighed: &Weighed,
+) -> Vec<f64> {
     let (car, line) = (weighing.car, &weighed.line);
     out.worth = Some(spread(&money.worth));
     out.fit_out = spread(&money.fit_out_cash);
@@ -215,7 +237,13 @@ fn with_worth(out: &mut Appraisal, weighing: &Weighing<'_>, money: &MoneyColumns
         wishes: wishes_worth(car, weighing.buyer),
         margin: weighing.margin(mean(&money.worth)),
     };
-    out.ladder = rungs(&out.faults, &sums, Some(line), weighing.confidence(), Some(weighed.limit));
+    out.ladder = rungs(
+        &out.faults,
+        &sums,
+        Some(line),
+        weighing.confidence(),
+        Some(weighed.limit),
+    );
     out.offer = offer(out, weighing, weighed);
     out.limit = LimitFigures {
         price: Some(weighed.limit),
@@ -237,7 +265,11 @@ fn with_worth(out: &mut Appraisal, weighing: &Weighing<'_>, money: &MoneyColumns
     let paid = dollars(car.bought_at.unwrap_or(paid));
     let spent: Vec<f64> = (0..line.gain.len())
         .map(|at| {
-            let work = if line.worth_repairing[at] { weighing.columns.cash[at] + money.fit_out_cash[at] } else { 0.0 };
+            let work = if line.worth_repairing[at] {
+                weighing.columns.cash[at] + money.fit_out_cash[at]
+            } else {
+                0.0
+            };
             paid + out.fees + work
         })
         .collect();
@@ -264,7 +296,10 @@ fn offer(out: &Appraisal, weighing: &Weighing<'_>, weighed: &Weighed) -> Offer {
     let Some(asking) = car.listing.asking else {
         return no_offer("No plan: what they ask is not known. Story holds it.");
     };
-    let proven = out.faults.iter().any(|fault| fault.standing == super::figures::Standing::Seen && fault.needed);
+    let proven = out
+        .faults
+        .iter()
+        .any(|fault| fault.standing == super::figures::Standing::Seen && fault.needed);
     plan(&OfferInputs {
         asking,
         limit: weighed.limit,
@@ -281,18 +316,25 @@ fn offer(out: &Appraisal, weighing: &Weighing<'_>, weighed: &Weighed) -> Offer {
 
 /// Verdict and its words: stops first, then what the draws say.
 fn judge(out: &mut Appraisal, weighing: &Weighing<'_>) {
-    let open: Vec<&Stop> = out.stops.iter().filter(|stop| stop.waived.is_none()).collect();
+    let open: Vec<&Stop> = out
+        .stops
+        .iter()
+        .filter(|stop| stop.waived.is_none())
+        .collect();
     let price = out.limit.price.unwrap_or_default();
     let hours = out.repair.hours.p50;
     let most = weighing.buyer.most_hours.filter(|most| hours > *most);
     let (verdict, words) = if let Some(stop) = open.first() {
         (Verdict::Leave, format!("Stop: {}", stop.sentence))
     } else if out.limit.donor_chance > 0.5 && out.floor.scrap >= out.floor.parts {
-        (Verdict::Scrap, format!("Not worth putting right at any price; as scrap up to {price}."))
+        (Verdict::Scrap, not_worth_fixing("as scrap", price))
     } else if out.limit.donor_chance > 0.5 {
-        (Verdict::Donor, format!("Worth more in parts than put right: up to {price}."))
+        (Verdict::Donor, not_worth_fixing("in parts", price))
     } else if let Some(most) = most {
-        (Verdict::Leave, format!("It takes about {hours:.0} hours; you have said {most:.0} at most."))
+        (
+            Verdict::Leave,
+            format!("It takes about {hours:.0} hours; you have said {most:.0} at most."),
+        )
     } else if price <= Money::ZERO {
         (Verdict::Leave, "Not worth having at any price.".to_owned())
     } else if out.offer.kind == OfferKind::Leave && weighing.car.listing.asking.is_some() {
@@ -303,7 +345,19 @@ fn judge(out: &mut Appraisal, weighing: &Weighing<'_>) {
     out.limit.verdict = verdict;
     out.limit.words = words;
     if verdict == Verdict::Leave && (!open.is_empty() || most.is_some()) {
-        out.offer = Offer { kind: OfferKind::Leave, words: out.limit.words.clone(), ..out.offer.clone() };
+        out.offer = Offer {
+            kind: OfferKind::Leave,
+            words: out.limit.words.clone(),
+            ..out.offer.clone()
+        };
+    }
+}
+
+fn not_worth_fixing(what: &str, price: Money) -> String {
+    if price > Money::ZERO {
+        format!("Not worth putting right at any price; {what} up to {price}.")
+    } else {
+        format!("Not worth putting right at any price, and {what} it does not pay its fees.")
     }
 }
 
@@ -311,14 +365,26 @@ fn judge(out: &mut Appraisal, weighing: &Weighing<'_>) {
 fn nothing_new_limit(out: &mut Appraisal, weighing: &Weighing<'_>, worth: &Worth, base: f64) {
     let settings = &weighing.knowledge.tables().settings.limit;
     let grave = |fault: &&FaultFigure| {
-        settings.withhold_faults.contains(&fault.id) && fault.chance > settings.withhold_above && !fault.because_of.is_empty()
+        settings.withhold_faults.contains(&fault.id)
+            && fault.chance > settings.withhold_above
+            && !fault.because_of.is_empty()
     };
-    out.limit.withheld_because = out.faults.iter().filter(grave).map(|fault| fault.id.clone()).collect();
-    let Some(car) = if_nothing_new(weighing) else { return };
+    out.limit.withheld_because = out
+        .faults
+        .iter()
+        .filter(grave)
+        .map(|fault| fault.id.clone())
+        .collect();
+    let Some(car) = if_nothing_new(weighing) else {
+        return;
+    };
     if !out.limit.withheld_because.is_empty() {
         return;
     }
-    let side = Run { draws: weighing.run.draws.min(SIDE_DRAWS), ..*weighing.run };
+    let side = Run {
+        draws: weighing.run.draws.min(SIDE_DRAWS),
+        ..*weighing.run
+    };
     let then = weighing.again(&car, &side);
     let money = MoneyColumns::of(&then, worth);
     out.limit.if_nothing_new = Some(weigh_money(&then, &money, allowance_of(&then, base)).limit);
@@ -326,7 +392,11 @@ fn nothing_new_limit(out: &mut Appraisal, weighing: &Weighing<'_>, worth: &Worth
 
 /// The figure that "cheap" is reckoned at: paid, else the seller's last figure, else asking.
 fn price_in_hand(car: &CarRecord, out: &Appraisal) -> Option<f64> {
-    let theirs = car.talks.iter().rev().find(|step| step.who == Who::They && step.amount.is_some());
+    let theirs = car
+        .talks
+        .iter()
+        .rev()
+        .find(|step| step.who == Who::They && step.amount.is_some());
     car.bought_at
         .or_else(|| theirs.and_then(|step| step.amount))
         .or(car.listing.asking)
@@ -338,7 +408,12 @@ fn assumptions(weighing: &Weighing<'_>) -> Assumptions {
     let tables = weighing.knowledge.tables();
     let facts = &weighing.car.particulars;
     let mut assumed: Vec<Assumption> = Vec::new();
-    let mut say = |id: &str, words: String| assumed.push(Assumption { id: id.to_owned(), words });
+    let mut say = |id: &str, words: String| {
+        assumed.push(Assumption {
+            id: id.to_owned(),
+            words,
+        })
+    };
     for (number, note) in weighing.diagnosis.notes.iter().enumerate() {
         say(&format!("diagnosis/{number}"), note.clone());
     }
@@ -346,21 +421,40 @@ fn assumptions(weighing: &Weighing<'_>) -> Assumptions {
         say(&format!("repairs/{number}"), note.clone());
     }
     if facts.size_class.is_none() {
-        say("size_class", "class of car not known: priced as mid-size".to_owned());
+        say(
+            "size_class",
+            "class of car not known: priced as mid-size".to_owned(),
+        );
     }
     if facts.cylinders.is_none() {
         say("cylinders", "cylinders not known: four".to_owned());
     }
     if weighing.buyer.wallet.is_none() {
-        say("wallet", "wallet not set: no ceiling but the limit".to_owned());
+        say(
+            "wallet",
+            "wallet not set: no ceiling but the limit".to_owned(),
+        );
     }
     if weighing.car.listing.seller_kind == SellerKind::Auction {
-        say("auction", "an auction takes no counter-offers: bid to the limit, no further".to_owned());
+        say(
+            "auction",
+            "an auction takes no counter-offers: bid to the limit, no further".to_owned(),
+        );
     }
     if weighing.columns.cut_short > 0 {
-        say("cover", format!("in {} draws the cheapest set of repairs is only nearly the cheapest", weighing.columns.cut_short));
+        say(
+            "cover",
+            format!(
+                "in {} draws the cheapest set of repairs is only nearly the cheapest",
+                weighing.columns.cut_short
+            ),
+        );
     }
-    say("estimates", "prices and hours are estimates; the maker's manual, local law and licensed people decide".to_owned());
+    say(
+        "estimates",
+        "prices and hours are estimates; the maker's manual, local law and licensed people decide"
+            .to_owned(),
+    );
     Assumptions {
         date: weighing.run.today,
         buyer: "the built-in plain buyer".to_owned(),

@@ -110,4 +110,3 @@ pub fn student_quantile(u: f64, freedom: f64) -> f64 {
     let size = (freedom * (1.0 - x) / x).sqrt();
     if u < 0.5 { -size } else { size }
 }
-

@@ -81,7 +81,10 @@ impl Bits {
     /// The numbers in it, rising.
     #[inline]
     pub fn iter(self) -> Numbers {
-        Numbers { words: self.0, at: 0 }
+        Numbers {
+            words: self.0,
+            at: 0,
+        }
     }
 }
 

@@ -37,7 +37,14 @@ pub(crate) fn chances(inputs: &ChanceInputs<'_>) -> Made {
     }
     let outruns = Outruns::of(inputs.weighing, &mut unknown);
     let fast_of = |powers: &[f64]| {
-        outruns.as_ref().map(|known| mean(&powers.iter().map(|power| known.at(*power)).collect::<Vec<_>>()))
+        outruns.as_ref().map(|known| {
+            mean(
+                &powers
+                    .iter()
+                    .map(|power| known.at(*power))
+                    .collect::<Vec<_>>(),
+            )
+        })
     };
     let settings = &inputs.weighing.knowledge.tables().settings.pace;
     let before = ThreeChances {
@@ -45,8 +52,11 @@ pub(crate) fn chances(inputs: &ChanceInputs<'_>) -> Made {
         reliable: reliable(&columns.whole_before),
         fast: fast_of(&columns.power_before),
     };
-    let after =
-        ThreeChances { cheap, reliable: reliable(&columns.whole_after), fast: fast_of(&columns.power_after) };
+    let after = ThreeChances {
+        cheap,
+        reliable: reliable(&columns.whole_after),
+        fast: fast_of(&columns.power_after),
+    };
     let laps = inputs.weighing.purpose.race_hours > 0.0;
     Made {
         chances: Chances {
@@ -56,7 +66,15 @@ pub(crate) fn chances(inputs: &ChanceInputs<'_>) -> Made {
             words: triangle::words(&after, settings),
             unknown_because: unknown,
             // Mean share of the event driven before the first stranding, if strandings come evenly: (1 - e^-x) / x.
-            laps_share: laps.then(|| mean(&columns.whole_after.iter().map(|whole| driven_share(*whole)).collect::<Vec<_>>())),
+            laps_share: laps.then(|| {
+                mean(
+                    &columns
+                        .whole_after
+                        .iter()
+                        .map(|whole| driven_share(*whole))
+                        .collect::<Vec<_>>(),
+                )
+            }),
             trace_id: "chances".to_owned(),
         },
         pace: outruns.map(|known| known.sound),
@@ -66,7 +84,11 @@ pub(crate) fn chances(inputs: &ChanceInputs<'_>) -> Made {
 /// Expected share of the way driven before the first stranding, from the chance of covering the whole of it.
 fn driven_share(whole: f64) -> f64 {
     let hazard = -libm::log(whole.max(1e-12));
-    if hazard < 1e-9 { 1.0 } else { -libm::expm1(-hazard) / hazard }
+    if hazard < 1e-9 {
+        1.0
+    } else {
+        -libm::expm1(-hazard) / hazard
+    }
 }
 
 /// Share of ordinary cars outrun, by the power that faults leave.
@@ -83,14 +105,24 @@ impl Outruns {
             unknown.push("fast: power or mass not known".to_owned());
             return None;
         };
-        let with = |power_kept: f64| pace(&PaceInputs { power_hp, curb_mass_lb, drive: facts.drive, power_kept, settings });
+        let with = |power_kept: f64| {
+            pace(&PaceInputs {
+                power_hp,
+                curb_mass_lb,
+                drive: facts.drive,
+                power_kept,
+                settings,
+            })
+        };
         let Some(sound) = with(1.0) else {
             unknown.push("fast: power and mass give no sensible pace".to_owned());
             return None;
         };
         #[expect(clippy::cast_precision_loss, reason = "a small count")]
         let at = (0..=POWER_STEPS)
-            .map(|step| with(step as f64 / POWER_STEPS as f64).map_or(0.0, |pace| fast(&pace, settings)))
+            .map(|step| {
+                with(step as f64 / POWER_STEPS as f64).map_or(0.0, |pace| fast(&pace, settings))
+            })
             .collect();
         Some(Self { sound, at })
     }
@@ -98,7 +130,11 @@ impl Outruns {
     fn at(&self, power_kept: f64) -> f64 {
         #[expect(clippy::cast_precision_loss, reason = "a small count")]
         let place = power_kept.clamp(0.0, 1.0) * POWER_STEPS as f64;
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped above")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "clamped above"
+        )]
         let below = (place as usize).min(POWER_STEPS - 1);
         #[expect(clippy::cast_precision_loss, reason = "a small count")]
         let share = place - below as f64;
@@ -120,8 +156,11 @@ fn cheap(inputs: &ChanceInputs<'_>, unknown: &mut Vec<String>) -> Option<f64> {
     let line = limit(&limits);
     let inside: Vec<f64> = (0..money.worth.len())
         .map(|at| {
-            let work =
-                if line.worth_repairing[at] { inputs.weighing.columns.cash[at] + money.fit_out_cash[at] } else { 0.0 };
+            let work = if line.worth_repairing[at] {
+                inputs.weighing.columns.cash[at] + money.fit_out_cash[at]
+            } else {
+                0.0
+            };
             let paid = price * (1.0 + limits.tax) + limits.fees + work;
             f64::from(u8::from(paid <= wallet))
         })

@@ -90,9 +90,15 @@ impl Scratch {
         // A candidate's own cost split evenly over the needed faults it cures: the shares of any cover add up to its own costs, so the
         // least shares of the open faults are a sure lower bound for what is still to come.
         #[expect(clippy::cast_precision_loss, reason = "a small count")]
-        let share = |at: &usize| candidates[*at].own / candidates[*at].cures.intersection(needed).len().max(1) as f64;
+        let share = |at: &usize| {
+            candidates[*at].own / candidates[*at].cures.intersection(needed).len().max(1) as f64
+        };
         self.least.clear();
-        self.least.extend(self.by_fault.iter().map(|list| list.iter().map(share).fold(f64::INFINITY, f64::min)));
+        self.least.extend(
+            self.by_fault
+                .iter()
+                .map(|list| list.iter().map(share).fold(f64::INFINITY, f64::min)),
+        );
     }
 
     /// Candidates that are the only cure of a needed fault.
@@ -140,7 +146,11 @@ fn search(
     scratch: &mut Scratch,
     nodes: &mut usize,
 ) {
-    let to_come: f64 = state.open.iter().filter_map(|fault| scratch.least.get(fault)).sum();
+    let to_come: f64 = state
+        .open
+        .iter()
+        .filter_map(|fault| scratch.least.get(fault))
+        .sum();
     if state.cost + to_come >= best.total {
         return;
     }

@@ -23,9 +23,9 @@ impl Curve {
         }
         // Folds start from zero: an empty sum of floats is minus zero.
         // Mean of a PERT-beta with lambda 4 (Malcolm et al. 1959, from memory): exact, so ranges of no width stay exact too.
-        let mean = lines
-            .iter()
-            .fold(0.0, |sum, (range, times)| sum + (range.low() + 4.0 * range.likely() + range.high()) / 6.0 * times);
+        let mean = lines.iter().fold(0.0, |sum, (range, times)| {
+            sum + (range.low() + 4.0 * range.likely() + range.high()) / 6.0 * times
+        });
         Self { at, mean }
     }
 

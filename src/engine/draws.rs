@@ -83,7 +83,10 @@ pub struct DrawInputs<'a> {
 /// Runs all draws.
 #[must_use]
 pub fn run(inputs: &DrawInputs<'_>) -> Columns {
-    let mut columns = Columns { by_fault: vec![FaultSums::default(); inputs.diagnosis.faults.len()], ..Columns::default() };
+    let mut columns = Columns {
+        by_fault: vec![FaultSums::default(); inputs.diagnosis.faults.len()],
+        ..Columns::default()
+    };
     let mut sampler = inputs.diagnosis.sampler();
     let mut present = vec![[false; 4]; inputs.diagnosis.faults.len()];
     let mut causes = vec![[0; 4]; inputs.diagnosis.signs.len()];
@@ -123,7 +126,11 @@ pub fn quantile(column: &mut [f64], share: f64) -> f64 {
     }
     #[expect(clippy::cast_precision_loss, reason = "a count of draws")]
     let last = (column.len() - 1) as f64;
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the column")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "clamped to the column"
+    )]
     let at = (share.clamp(0.0, 1.0) * last).round() as usize;
     *column.select_nth_unstable_by(at, f64::total_cmp).1
 }
@@ -132,13 +139,22 @@ pub fn quantile(column: &mut [f64], share: f64) -> f64 {
 #[must_use]
 pub fn spread(column: &[f64]) -> Spread {
     let mean_value = mean(column);
-    let variance = mean(&column.iter().map(|value| (value - mean_value).powi(2)).collect::<Vec<_>>());
+    let variance = mean(
+        &column
+            .iter()
+            .map(|value| (value - mean_value).powi(2))
+            .collect::<Vec<_>>(),
+    );
     let mut sorted = column.to_vec();
     sorted.sort_unstable_by(f64::total_cmp);
     let at = |share: f64| {
         #[expect(clippy::cast_precision_loss, reason = "a count of draws")]
         let last = sorted.len().saturating_sub(1) as f64;
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "inside the column")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "inside the column"
+        )]
         let place = (share * last).round() as usize;
         sorted.get(place).copied().unwrap_or(0.0)
     };

@@ -69,7 +69,10 @@ fn chosen_job(jobs: &Jobs, fault: usize, credited: &[(usize, u32)]) -> Option<us
         .filter(|(job, _)| jobs.jobs[*job].cures.contains(fault))
         .max_by_key(|(job, times)| (*times, usize::MAX - *job));
     most.map(|(job, _)| *job).or_else(|| {
-        jobs.by_fault[fault].iter().copied().min_by(|a, b| jobs.mean_cost(*a).total_cmp(&jobs.mean_cost(*b)))
+        jobs.by_fault[fault]
+            .iter()
+            .copied()
+            .min_by(|a, b| jobs.mean_cost(*a).total_cmp(&jobs.mean_cost(*b)))
     })
 }
 
@@ -116,7 +119,9 @@ impl Jobs {
             .iter()
             .filter(|thing| self.things[*thing].kind == ThingKind::AtHome)
             // Starting from zero: an empty sum of floats is minus zero.
-            .fold(0.0, |sum, thing| sum + self.things[thing].curve.quantile(luck))
+            .fold(0.0, |sum, thing| {
+                sum + self.things[thing].curve.quantile(luck)
+            })
     }
 
     /// Mean cost of a job alone, hours at their value.

@@ -25,13 +25,24 @@ pub struct FitOut {
 impl FitOut {
     /// The fit-out of a purpose less what the buyer owns.
     #[must_use]
-    pub fn of(purpose: &PurposeRow, buyer: &Buyer, exempt: &dyn Fn(&str) -> bool, table: &QuantileTable) -> Self {
-        let wanted: Vec<&FitOutItem> =
-            purpose.fit_out.iter().filter(|item| !buyer.owned_fit_out.contains(&item.id)).collect();
+    pub fn of(
+        purpose: &PurposeRow,
+        buyer: &Buyer,
+        exempt: &dyn Fn(&str) -> bool,
+        table: &QuantileTable,
+    ) -> Self {
+        let wanted: Vec<&FitOutItem> = purpose
+            .fit_out
+            .iter()
+            .filter(|item| !buyer.owned_fit_out.contains(&item.id))
+            .collect();
         let index = buyer.price_index.max(0.0);
         let bill = |keep: &dyn Fn(&FitOutItem) -> bool| {
-            let lines: Vec<(ThreePoint, f64)> =
-                wanted.iter().filter(|item| keep(item)).map(|item| (item.cash, index)).collect();
+            let lines: Vec<(ThreePoint, f64)> = wanted
+                .iter()
+                .filter(|item| keep(item))
+                .map(|item| (item.cash, index))
+                .collect();
             Curve::of(&lines, table)
         };
         Self {

@@ -170,7 +170,11 @@ fn share(row: &AppliesIf, car: &Particulars, unknown: f64, asked: &mut [bool; 9]
 }
 
 /// Share at which a row that asks for facts counts on this car: 0 where it cannot, less than 1 where a fact is not known.
-pub(crate) fn share_that_applies(asks: &AppliesIf, car: &Particulars, settings: &DiagnosisSettings) -> f64 {
+pub(crate) fn share_that_applies(
+    asks: &AppliesIf,
+    car: &Particulars,
+    settings: &DiagnosisSettings,
+) -> f64 {
     share(asks, car, settings.unknown_fact_share, &mut [false; 9]).unwrap_or(0.0)
 }
 

@@ -117,7 +117,8 @@ impl Jobs {
         }
         out.drop_dominated();
         for (at, row) in context.faults.iter().enumerate() {
-            out.needed.push(is_needed(context, *row) && !out.by_fault[at].is_empty());
+            out.needed
+                .push(is_needed(context, *row) && !out.by_fault[at].is_empty());
             out.drop.push(out.drop_of(context, &workshop, at, *row));
         }
         out
@@ -140,8 +141,16 @@ impl Jobs {
             .by_fault
             .iter()
             .map(|all| {
-                let mut kept: Vec<usize> = all.iter().copied().filter(|job| !dominated(job, all)).collect();
-                kept.sort_by(|a, b| self.mean_cost(*a).total_cmp(&self.mean_cost(*b)).then(a.cmp(b)));
+                let mut kept: Vec<usize> = all
+                    .iter()
+                    .copied()
+                    .filter(|job| !dominated(job, all))
+                    .collect();
+                kept.sort_by(|a, b| {
+                    self.mean_cost(*a)
+                        .total_cmp(&self.mean_cost(*b))
+                        .then(a.cmp(b))
+                });
                 kept
             })
             .collect();
@@ -151,8 +160,14 @@ impl Jobs {
     /// Places of the faults a repair cures: those that name it, and what else it cures if one of them does.
     fn cured_by(&self, context: &Context<'_>, repair: &RepairRow) -> Bits {
         let mut cures = Bits::EMPTY;
-        let rows = context.faults.iter().map(|row| &context.tables.faults[*row]).enumerate();
-        let named = rows.clone().any(|(_, fault)| fault.repairs.contains(&repair.id));
+        let rows = context
+            .faults
+            .iter()
+            .map(|row| &context.tables.faults[*row])
+            .enumerate();
+        let named = rows
+            .clone()
+            .any(|(_, fault)| fault.repairs.contains(&repair.id));
         if named {
             for (at, fault) in rows {
                 if fault.repairs.contains(&repair.id) || repair.also_cures.contains(&fault.id) {
@@ -174,19 +189,30 @@ impl Jobs {
     ) -> Job {
         let wish = cures.iter().find_map(|at| {
             let id = &context.tables.faults[context.faults[at]].id;
-            context.car.routes.get(id).copied().filter(|wish| matches!(wish, RouteWish::Home | RouteWish::Garage))
+            context
+                .car
+                .routes
+                .get(id)
+                .copied()
+                .filter(|wish| matches!(wish, RouteWish::Home | RouteWish::Garage))
         });
         let choice = routes::choose(workshop, repair, wish);
         self.notes.extend(choice.note.clone());
         let mut uses = Bits::EMPTY;
         let steps = repair.operations.iter().chain(&repair.follow_ups);
         for id in steps {
-            let Some(step) = context.tables.operation(id) else { continue };
+            let Some(step) = context.tables.operation(id) else {
+                continue;
+            };
             // The outside fee of a home job pays for the garage's machine.
             if choice.at_home && step.garage_machine && repair.outside_fee.is_some() {
                 continue;
             }
-            let kind = if choice.at_home && !step.garage_machine { ThingKind::AtHome } else { ThingKind::AtGarage };
+            let kind = if choice.at_home && !step.garage_machine {
+                ThingKind::AtHome
+            } else {
+                ThingKind::AtGarage
+            };
             let hours = workshop.hours(step, kind == ThingKind::AtHome, choice.slower);
             let number = *numbers.entry((kind, id.clone())).or_insert_with(|| {
                 self.things.push(Thing {
@@ -200,16 +226,20 @@ impl Jobs {
             uses.insert(number);
         }
         for id in &choice.missing_tools {
-            let Some(price) = context.tables.tool(id).and_then(routes::cheapest_use) else { continue };
-            let number = *numbers.entry((ThingKind::Tool, id.clone())).or_insert_with(|| {
-                self.things.push(Thing {
-                    kind: ThingKind::Tool,
-                    id: id.clone(),
-                    curve: Curve::of(&[(price, workshop.price_index)], context.quantiles),
-                    luck: StableId::of(&["tool", id]),
+            let Some(price) = context.tables.tool(id).and_then(routes::cheapest_use) else {
+                continue;
+            };
+            let number = *numbers
+                .entry((ThingKind::Tool, id.clone()))
+                .or_insert_with(|| {
+                    self.things.push(Thing {
+                        kind: ThingKind::Tool,
+                        id: id.clone(),
+                        curve: Curve::of(&[(price, workshop.price_index)], context.quantiles),
+                        luck: StableId::of(&["tool", id]),
+                    });
+                    self.things.len() - 1
                 });
-                self.things.len() - 1
-            });
             uses.insert(number);
         }
         Job {
@@ -224,9 +254,17 @@ impl Jobs {
     }
 
     /// What a fault takes off the worth when lived with: the row's own figure, or the purpose's share of the cheapest garage bill.
-    fn drop_of(&self, context: &Context<'_>, workshop: &Workshop<'_>, at: usize, row: usize) -> f64 {
+    fn drop_of(
+        &self,
+        context: &Context<'_>,
+        workshop: &Workshop<'_>,
+        at: usize,
+        row: usize,
+    ) -> f64 {
         let fault = &context.tables.faults[row];
-        let Some(purpose) = context.tables.purpose(&context.buyer.purpose) else { return 0.0 };
+        let Some(purpose) = context.tables.purpose(&context.buyer.purpose) else {
+            return 0.0;
+        };
         if fault.in_plain_view && context.car.worth.as_it_looks {
             return 0.0;
         }
@@ -243,10 +281,12 @@ impl Jobs {
         }
         if let Some(dollars) = fault.drop_if_lived_with {
             // Set by hand for a daily driver; other purposes keep the same proportion.
-            let daily = context.tables.purpose("daily").map_or(share, |daily| match fault.severities.first() {
-                Some(Severity::Annoys) => daily.drops.annoys,
-                Some(Severity::Looks) => daily.drops.looks,
-                _ => daily.drops.worsens,
+            let daily = context.tables.purpose("daily").map_or(share, |daily| {
+                match fault.severities.first() {
+                    Some(Severity::Annoys) => daily.drops.annoys,
+                    Some(Severity::Looks) => daily.drops.looks,
+                    _ => daily.drops.worsens,
+                }
             });
             return dollars * workshop.price_index * if daily > 0.0 { share / daily } else { 1.0 };
         }
@@ -254,7 +294,11 @@ impl Jobs {
             .iter()
             .map(|job| workshop.garage_cost(&context.tables.repairs[self.jobs[*job].row]))
             .fold(f64::INFINITY, f64::min);
-        if cheapest.is_finite() { share * cheapest } else { 0.0 }
+        if cheapest.is_finite() {
+            share * cheapest
+        } else {
+            0.0
+        }
     }
 }
 
@@ -266,10 +310,14 @@ fn is_needed(context: &Context<'_>, row: usize) -> bool {
         Some(RouteWish::PutRight) => return true,
         _ => {}
     }
-    let (Some(main), Some(purpose)) = (fault.severities.first(), context.tables.purpose(&context.buyer.purpose)) else {
+    let (Some(main), Some(purpose)) = (
+        fault.severities.first(),
+        context.tables.purpose(&context.buyer.purpose),
+    ) else {
         return false;
     };
-    purpose.must_right.contains(main) || (*main == Severity::Worsens && purpose.worsens_in.contains(&fault.system))
+    purpose.must_right.contains(main)
+        || (*main == Severity::Worsens && purpose.worsens_in.contains(&fault.system))
 }
 
 /// How many of a part this car needs.

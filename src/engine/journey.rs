@@ -44,8 +44,14 @@ impl Journey {
     #[must_use]
     pub fn of(car: &CarRecord, purpose: &PurposeRow, tables: &Tables, faults: &[usize]) -> Self {
         let miles = horizon_miles(purpose, tables);
-        let odometer = car.particulars.odometer_miles.unwrap_or(tables.settings.diagnosis.reference_miles);
-        let mut out = Self { miles, ..Self::none(faults.len()) };
+        let odometer = car
+            .particulars
+            .odometer_miles
+            .unwrap_or(tables.settings.diagnosis.reference_miles);
+        let mut out = Self {
+            miles,
+            ..Self::none(faults.len())
+        };
         for (at, row) in faults.iter().enumerate() {
             let fault = &tables.faults[*row];
             out.strands[at] = fault.strands_per_1000_miles * miles / 1000.0;

@@ -25,7 +25,12 @@ impl Knowledge {
     /// Makes tables ready.
     #[must_use]
     pub fn new(tables: Tables) -> Self {
-        Self { links: links(&tables), quantiles: QuantileTable::default(), plain: no_purpose(), tables }
+        Self {
+            links: links(&tables),
+            quantiles: QuantileTable::default(),
+            plain: no_purpose(),
+            tables,
+        }
     }
 
     /// The tables.
@@ -49,7 +54,10 @@ impl Knowledge {
     /// The buyer's purpose; an unknown one counts as a daily driver, and without that as a purpose that asks for nothing.
     #[must_use]
     pub fn purpose(&self, buyer: &Buyer) -> &PurposeRow {
-        self.tables.purpose(&buyer.purpose).or_else(|| self.tables.purpose("daily")).unwrap_or(&self.plain)
+        self.tables
+            .purpose(&buyer.purpose)
+            .or_else(|| self.tables.purpose("daily"))
+            .unwrap_or(&self.plain)
     }
 
     /// Weighs a car.
@@ -72,7 +80,12 @@ impl Knowledge {
 
     /// Fills in the reasons of the faults that take most.
     pub fn explain(&self, appraisal: &mut Appraisal, car: &CarRecord, run: &Run) {
-        for fault in appraisal.faults.iter_mut().filter(|fault| !fault.because_of.is_empty()).take(EXPLAINED) {
+        for fault in appraisal
+            .faults
+            .iter_mut()
+            .filter(|fault| !fault.because_of.is_empty())
+            .take(EXPLAINED)
+        {
             fault.reasons = reasons(car, &self.tables, &self.links, run.today, &fault.id);
         }
     }
@@ -86,8 +99,15 @@ fn no_purpose() -> PurposeRow {
         must_right: Vec::new(),
         worsens_in: Vec::new(),
         horizon_miles: 0.0,
-        drops: crate::trade::Drops { worsens: 0.0, annoys: 0.0, looks: 0.0 },
-        margin: crate::trade::Margin { share_of_worth: 0.0, least: 0.0 },
+        drops: crate::trade::Drops {
+            worsens: 0.0,
+            annoys: 0.0,
+            looks: 0.0,
+        },
+        margin: crate::trade::Margin {
+            share_of_worth: 0.0,
+            least: 0.0,
+        },
         confidence: 0.7,
         hour_value: 0.0,
         stops: Vec::new(),

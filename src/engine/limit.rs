@@ -73,23 +73,44 @@ fn value_line(gain: &[f64], room: f64, wishes: f64, confidence: f64) -> f64 {
 /// The limit.
 #[must_use]
 pub fn limit(inputs: &LimitInputs<'_>) -> LimitLine {
-    let put_right: Vec<f64> =
-        inputs.worth.iter().zip(inputs.cost).map(|(worth, cost)| worth - cost + inputs.allowance).collect();
-    let worth_repairing: Vec<bool> = put_right.iter().zip(inputs.floor).map(|(x, floor)| x >= floor).collect();
-    let gain: Vec<f64> =
-        put_right.iter().zip(inputs.floor).map(|(x, floor)| x.max(*floor) - inputs.fees).collect();
-    let lift: Vec<f64> = put_right.iter().zip(inputs.floor).map(|(x, floor)| (floor - x).max(0.0)).collect();
+    let put_right: Vec<f64> = inputs
+        .worth
+        .iter()
+        .zip(inputs.cost)
+        .map(|(worth, cost)| worth - cost + inputs.allowance)
+        .collect();
+    let worth_repairing: Vec<bool> = put_right
+        .iter()
+        .zip(inputs.floor)
+        .map(|(x, floor)| x >= floor)
+        .collect();
+    let gain: Vec<f64> = put_right
+        .iter()
+        .zip(inputs.floor)
+        .map(|(x, floor)| x.max(*floor) - inputs.fees)
+        .collect();
+    let lift: Vec<f64> = put_right
+        .iter()
+        .zip(inputs.floor)
+        .map(|(x, floor)| (floor - x).max(0.0))
+        .collect();
     let mean_gain = mean(&gain);
     let room = mean_gain - inputs.margin + inputs.wishes;
     let ceiling = mean(inputs.worth).max(mean(inputs.floor));
     let value = value_line(&gain, room, inputs.wishes, inputs.confidence).min(ceiling);
-    let wallet = inputs.wallet.map(|wallet| wallet_line(inputs, wallet, &worth_repairing));
+    let wallet = inputs
+        .wallet
+        .map(|wallet| wallet_line(inputs, wallet, &worth_repairing));
     let mut lines = vec![("value", value)];
     lines.extend(wallet.map(|line| ("wallet", line)));
     lines.extend(inputs.rules.map(|(_, cautious)| ("rules", cautious)));
-    let (binds, before_tax) = lines.into_iter().min_by(|a, b| a.1.total_cmp(&b.1)).unwrap_or(("value", value));
+    let (binds, before_tax) = lines
+        .into_iter()
+        .min_by(|a, b| a.1.total_cmp(&b.1))
+        .unwrap_or(("value", value));
     #[expect(clippy::cast_precision_loss, reason = "a count of draws")]
-    let donor_chance = worth_repairing.iter().filter(|pays| !**pays).count() as f64 / worth_repairing.len().max(1) as f64;
+    let donor_chance = worth_repairing.iter().filter(|pays| !**pays).count() as f64
+        / worth_repairing.len().max(1) as f64;
     LimitLine {
         floor_lift: mean(&lift),
         mean_gain,
@@ -142,7 +163,12 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    fn inputs<'a>(worth: &'a [f64], cost: &'a [f64], floor: &'a [f64], none: &'a [f64]) -> LimitInputs<'a> {
+    fn inputs<'a>(
+        worth: &'a [f64],
+        cost: &'a [f64],
+        floor: &'a [f64],
+        none: &'a [f64],
+    ) -> LimitInputs<'a> {
         LimitInputs {
             worth,
             cost,
@@ -167,9 +193,15 @@ mod tests {
         let line = limit(&inputs(&worth, &cost, &floor, &none));
         assert!((line.price - 1900.0).abs() < 1e-9);
         assert_eq!(line.binds, "value");
-        let taxed = limit(&LimitInputs { tax: 0.06, ..inputs(&worth, &cost, &floor, &none) });
+        let taxed = limit(&LimitInputs {
+            tax: 0.06,
+            ..inputs(&worth, &cost, &floor, &none)
+        });
         assert!((taxed.price * 1.06 - 1900.0).abs() < 1e-9);
-        let poor = limit(&LimitInputs { wallet: Some(2500.0), ..inputs(&worth, &cost, &floor, &none) });
+        let poor = limit(&LimitInputs {
+            wallet: Some(2500.0),
+            ..inputs(&worth, &cost, &floor, &none)
+        });
         assert_eq!(poor.binds, "wallet");
         assert!((poor.price - 1400.0).abs() < 1e-9);
     }

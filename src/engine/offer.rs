@@ -4,8 +4,8 @@
 //! taken and talks that end after flat refusals follows Backus, Blake, Larsen & Tadelis 2020 (QJE 135:1319-1361). The one-shot offer is
 //! the textbook one: p + F(p)/f(p) = value.
 
-use super::belief::{Acceptance, Belief};
 use super::amounts::{dollars, money};
+use super::belief::{Acceptance, Belief};
 use super::figures::{Midpoint, Offer, OfferKind};
 use super::ladder::{Ladder, OfferGrid, best_ladder, outcome};
 use super::seller::Talks;

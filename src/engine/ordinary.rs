@@ -14,19 +14,30 @@ pub(crate) const SIDE_DRAWS: u32 = 2_000;
 
 /// Signs of an ordinary visit that make sense on this car and were not answered.
 fn unanswered<'a>(car: &'a CarRecord, tables: &'a Tables) -> impl Iterator<Item = &'a SignRow> {
-    let answered: BTreeSet<&str> = car.observations.iter().map(|observation| observation.sign.as_str()).collect();
+    let answered: BTreeSet<&str> = car
+        .observations
+        .iter()
+        .map(|observation| observation.sign.as_str())
+        .collect();
     tables.signs.iter().filter(move |sign| {
         sign.ordinary_visit
             && !matches!(sign.kind, SignKind::Admission)
             && !answered.contains(sign.id.as_str())
-            && share_that_applies(&sign.applies_if, &car.particulars, &tables.settings.diagnosis) > 0.0
+            && share_that_applies(
+                &sign.applies_if,
+                &car.particulars,
+                &tables.settings.diagnosis,
+            ) > 0.0
     })
 }
 
 /// How many checks of an ordinary visit are still to come, or were not to be seen.
 pub(crate) fn checks_not_seen(car: &CarRecord, tables: &Tables) -> usize {
     let not_seen = car.observations.iter().filter(|observation| {
-        observation.answer == Answer::NotSeen && tables.sign(&observation.sign).is_some_and(|sign| sign.ordinary_visit)
+        observation.answer == Answer::NotSeen
+            && tables
+                .sign(&observation.sign)
+                .is_some_and(|sign| sign.ordinary_visit)
     });
     unanswered(car, tables).count() + not_seen.count()
 }
@@ -54,24 +65,39 @@ pub(crate) fn allowance_base(weighing: &Weighing<'_>) -> f64 {
     };
     plain.particulars.non_runner = false;
     plain.particulars.in_use_proven = false;
-    plain.observations = unanswered(&plain, weighing.knowledge.tables()).map(benign).collect();
-    let side = Run { draws: run.draws.min(SIDE_DRAWS), ..*run };
+    plain.observations = unanswered(&plain, weighing.knowledge.tables())
+        .map(benign)
+        .collect();
+    let side = Run {
+        draws: run.draws.min(SIDE_DRAWS),
+        ..*run
+    };
     mean(&weighing.again(&plain, &side).columns.cost)
 }
 
 /// This car as it would stand if every check of an ordinary visit that no found sign speaks to came out good; `None` if none is left.
 pub(crate) fn if_nothing_new(weighing: &Weighing<'_>) -> Option<CarRecord> {
     let tables = weighing.knowledge.tables();
-    let tied: BTreeSet<&str> =
-        weighing.diagnosis.faults.iter().filter(|fault| fault.tied).map(|fault| fault.id.as_str()).collect();
+    let tied: BTreeSet<&str> = weighing
+        .diagnosis
+        .faults
+        .iter()
+        .filter(|fault| fault.tied)
+        .map(|fault| fault.id.as_str())
+        .collect();
     let speaks_of_tied = |sign: &SignRow| {
         let causes = sign.causes.iter().flat_map(|causes| causes.weights.keys());
         let hits = sign.hits.iter().flat_map(|hits| hits.rates.keys());
         let tests = sign.test_of.iter().flat_map(|test| test.rows.keys());
-        causes.chain(hits).chain(tests).any(|fault| tied.contains(fault.as_str()))
+        causes
+            .chain(hits)
+            .chain(tests)
+            .any(|fault| tied.contains(fault.as_str()))
     };
-    let more: Vec<Observation> =
-        unanswered(weighing.car, tables).filter(|sign| !speaks_of_tied(sign)).map(benign).collect();
+    let more: Vec<Observation> = unanswered(weighing.car, tables)
+        .filter(|sign| !speaks_of_tied(sign))
+        .map(benign)
+        .collect();
     if more.is_empty() {
         return None;
     }

@@ -4,8 +4,8 @@
 //! traction it has closed forms: time to v = m r v² / 2P, time over s = 1.5 s / (3 P s / m r)^⅓, speed there (3 P s / m r)^⅓.
 //! A power-to-weight model cannot tell road tests better than about a second (see [`Pace::band_s`]).
 
-use super::normal::share_below;
 use super::figures::Pace;
+use super::normal::share_below;
 use crate::car::Drive;
 use crate::trade::settings::PaceSettings;
 

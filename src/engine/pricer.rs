@@ -86,16 +86,30 @@ impl<'a> Pricer<'a> {
             turn: 0,
             things: vec![ThingTurn::default(); jobs.things.len()],
             jobs: vec![JobTurn::default(); jobs.jobs.len()],
-            uses: jobs.jobs.iter().map(|job| job.uses.iter().collect()).collect(),
+            uses: jobs
+                .jobs
+                .iter()
+                .map(|job| job.uses.iter().collect())
+                .collect(),
             price_factor: [1.0; 4],
             pace_factor: [1.0; 4],
             price_id: StableId::of(&["factor", "local prices"]),
             pace_id: StableId::of(&["factor", "pace"]),
             needed,
-            tied: faults.iter().map(|fault| fault.standing != Standing::Unseen).collect(),
-            exempt: jobs.jobs.iter().map(|job| !tables.repairs[job.row].exempt_class.is_empty()).collect(),
+            tied: faults
+                .iter()
+                .map(|fault| fault.standing != Standing::Unseen)
+                .collect(),
+            exempt: jobs
+                .jobs
+                .iter()
+                .map(|job| !tables.repairs[job.row].exempt_class.is_empty())
+                .collect(),
             renews: renews.collect(),
-            power_kept: faults.iter().map(|fault| tables.faults[fault.row].power_kept).collect(),
+            power_kept: faults
+                .iter()
+                .map(|fault| tables.faults[fault.row].power_kept)
+                .collect(),
             log_whole_all: inputs.journey.log_whole_unknown.iter().sum(),
             by_itself: vec![0.0; faults.len()],
             taken: Vec::new(),
@@ -112,14 +126,22 @@ impl<'a> Pricer<'a> {
         self.turn = turn + 1;
         let costs = &self.inputs.tables.settings.costs;
         let luck = self.inputs.luck;
-        self.price_factor = luck.turn(self.price_id, turn).map(|u| factor_of_mean_one(costs.local_price_spread, u));
-        self.pace_factor = luck.turn(self.pace_id, turn).map(|u| factor_of_mean_one(costs.pace_spread, u));
+        self.price_factor = luck
+            .turn(self.price_id, turn)
+            .map(|u| factor_of_mean_one(costs.local_price_spread, u));
+        self.pace_factor = luck
+            .turn(self.pace_id, turn)
+            .map(|u| factor_of_mean_one(costs.pace_spread, u));
     }
 
     fn thing(&mut self, at: usize) -> ThingTurn {
         if self.things[at].turn != self.turn {
             let row = &self.inputs.jobs.things[at];
-            let mut amount = self.inputs.luck.turn(row.luck, self.turn - 1).map(|u| row.curve.quantile(u));
+            let mut amount = self
+                .inputs
+                .luck
+                .turn(row.luck, self.turn - 1)
+                .map(|u| row.curve.quantile(u));
             let mut cost = [0.0; 4];
             for lane in 0..4 {
                 (amount[lane], cost[lane]) = match row.kind {
@@ -127,16 +149,21 @@ impl<'a> Pricer<'a> {
                         let hours = amount[lane] * self.pace_factor[lane];
                         (hours, hours * self.inputs.jobs.hour_value)
                     }
-                    ThingKind::AtGarage => {
-                        (amount[lane], amount[lane] * self.inputs.jobs.garage_rate * self.price_factor[lane])
-                    }
+                    ThingKind::AtGarage => (
+                        amount[lane],
+                        amount[lane] * self.inputs.jobs.garage_rate * self.price_factor[lane],
+                    ),
                     ThingKind::Tool => {
                         let price = amount[lane] * self.price_factor[lane];
                         (price, price)
                     }
                 };
             }
-            self.things[at] = ThingTurn { turn: self.turn, amount, cost };
+            self.things[at] = ThingTurn {
+                turn: self.turn,
+                amount,
+                cost,
+            };
         }
         self.things[at]
     }
@@ -144,7 +171,11 @@ impl<'a> Pricer<'a> {
     fn job(&mut self, at: usize) -> &JobTurn {
         if self.jobs[at].turn != self.turn {
             let row = &self.inputs.jobs.jobs[at];
-            let mut bill = self.inputs.luck.turn(row.luck, self.turn - 1).map(|u| row.bill.quantile(u));
+            let mut bill = self
+                .inputs
+                .luck
+                .turn(row.luck, self.turn - 1)
+                .map(|u| row.bill.quantile(u));
             for (lane, factor) in bill.iter_mut().zip(self.price_factor) {
                 *lane *= factor;
             }
@@ -159,7 +190,12 @@ impl<'a> Pricer<'a> {
                 }
             }
             self.uses[at] = uses;
-            self.jobs[at] = JobTurn { turn: self.turn, bill, alone, hours };
+            self.jobs[at] = JobTurn {
+                turn: self.turn,
+                bill,
+                alone,
+                hours,
+            };
         }
         &self.jobs[at]
     }
@@ -186,7 +222,9 @@ impl<'a> Pricer<'a> {
                     continue;
                 }
                 let cured = jobs.jobs[*job].cures.intersection(needed);
-                let each = cured.iter().fold(0.0, |sum, cured| sum + self.by_itself[cured]);
+                let each = cured
+                    .iter()
+                    .fold(0.0, |sum, cured| sum + self.by_itself[cured]);
                 if self.job(*job).bill[lane] < each {
                     self.taken.push(*job);
                 }
@@ -209,10 +247,20 @@ impl<'a> Pricer<'a> {
             for thing in &self.uses[job] {
                 self.prices[*thing] = self.things[*thing].cost[lane];
             }
-            self.candidates.push(Candidate { cures: row.cures, uses: row.uses, own });
+            self.candidates.push(Candidate {
+                cures: row.cures,
+                uses: row.uses,
+                own,
+            });
         }
         let prices = &self.prices;
-        cheapest(needed, &self.candidates, &|thing| prices[thing], &mut self.cover, &mut self.scratch);
+        cheapest(
+            needed,
+            &self.candidates,
+            &|thing| prices[thing],
+            &mut self.cover,
+            &mut self.scratch,
+        );
         let chosen: Vec<usize> = self.cover.chosen.iter().map(|at| self.taken[*at]).collect();
         self.taken = chosen;
     }
@@ -236,7 +284,14 @@ impl<'a> Pricer<'a> {
                 sums.counted += priced.bill[lane];
             }
             if let Some(fault) = self.lead(row.cures.intersection(needed)) {
-                self.credit(fault, *job, priced.alone[lane], priced.hours[lane], &mut sums, columns);
+                self.credit(
+                    fault,
+                    *job,
+                    priced.alone[lane],
+                    priced.hours[lane],
+                    &mut sums,
+                    columns,
+                );
             }
             for thing in &self.uses[*job] {
                 if !self.used.contains(thing) {
@@ -256,15 +311,33 @@ impl<'a> Pricer<'a> {
                 sums.unseen_cost += if self.tied[fault] { 0.0 } else { drop };
             }
         }
-        self.push(present, cured, renewed.union(cured.intersection(present)), lane, &sums, columns);
+        self.push(
+            present,
+            cured,
+            renewed.union(cured.intersection(present)),
+            lane,
+            &sums,
+            columns,
+        );
     }
 
     /// The fault a cure is credited to: one that is tied to a sign, else the first.
     fn lead(&self, cured: Bits) -> Option<usize> {
-        cured.iter().find(|fault| self.tied[*fault]).or_else(|| cured.iter().next())
+        cured
+            .iter()
+            .find(|fault| self.tied[*fault])
+            .or_else(|| cured.iter().next())
     }
 
-    fn credit(&self, fault: usize, job: usize, alone: f64, hours: f64, sums: &mut DrawSums, columns: &mut Columns) {
+    fn credit(
+        &self,
+        fault: usize,
+        job: usize,
+        alone: f64,
+        hours: f64,
+        sums: &mut DrawSums,
+        columns: &mut Columns,
+    ) {
         let entry = &mut columns.by_fault[fault];
         entry.cured_cost += alone;
         match entry.jobs.iter_mut().find(|(number, _)| *number == job) {
@@ -297,7 +370,15 @@ impl<'a> Pricer<'a> {
         }
     }
 
-    fn push(&self, present: Bits, cured: Bits, renewed: Bits, lane: usize, sums: &DrawSums, columns: &mut Columns) {
+    fn push(
+        &self,
+        present: Bits,
+        cured: Bits,
+        renewed: Bits,
+        lane: usize,
+        sums: &DrawSums,
+        columns: &mut Columns,
+    ) {
         let journey = self.inputs.journey;
         let (mut log_before, mut log_after) = (self.log_whole_all, self.log_whole_all);
         let (mut power_before, mut power_after) = (1.0, 1.0);
@@ -313,7 +394,9 @@ impl<'a> Pricer<'a> {
         for fault in renewed.iter() {
             log_after += journey.log_whole_new[fault] - journey.log_whole_unknown[fault];
         }
-        columns.cost.push(sums.cash + sums.hours * self.inputs.jobs.hour_value + sums.drops);
+        columns
+            .cost
+            .push(sums.cash + sums.hours * self.inputs.jobs.hour_value + sums.drops);
         columns.cash.push(sums.cash);
         columns.hours.push(sums.hours);
         columns.garage_hours.push(sums.garage_hours);

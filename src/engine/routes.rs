@@ -46,14 +46,21 @@ impl<'a> Workshop<'a> {
     #[must_use]
     pub fn of(context: &Context<'a>) -> Self {
         let costs = &context.tables.settings.costs;
-        let class = context.car.particulars.size_class.map_or(1, |class| class as usize);
+        let class = context
+            .car
+            .particulars
+            .size_class
+            .map_or(1, |class| class as usize);
         let purpose = context.tables.purpose(&context.buyer.purpose);
         let buyer = context.buyer;
         Self {
             car: context.car,
             buyer,
             tables: context.tables,
-            hour_value: buyer.hour_value.map_or_else(|| purpose.map_or(0.0, |row| row.hour_value), dollars).max(0.0),
+            hour_value: buyer
+                .hour_value
+                .map_or_else(|| purpose.map_or(0.0, |row| row.hour_value), dollars)
+                .max(0.0),
             garage_rate: dollars(buyer.garage_rate).max(0.0),
             price_index: buyer.price_index.max(0.0),
             parts_factor: costs.parts_by_class.get(class).copied().unwrap_or(1.0),
@@ -75,18 +82,31 @@ impl<'a> Workshop<'a> {
     #[must_use]
     pub fn bill(&self, repair: &RepairRow, at_home: bool) -> Vec<(ThreePoint, f64)> {
         let used_allowed = at_home && self.buyer.uses_used_parts && repair.safety.is_none();
-        let markup = if at_home { 1.0 } else { 1.0 + self.buyer.garage_parts_markup.max(0.0) };
+        let markup = if at_home {
+            1.0
+        } else {
+            1.0 + self.buyer.garage_parts_markup.max(0.0)
+        };
         let mut lines: Vec<(ThreePoint, f64)> = repair
             .parts
             .iter()
             .map(|part| {
                 let price = part.used.filter(|_| used_allowed).unwrap_or(part.new);
-                (price, quantity(part.per, self.car) * self.parts_factor * self.price_index * markup)
+                (
+                    price,
+                    quantity(part.per, self.car) * self.parts_factor * self.price_index * markup,
+                )
             })
             .collect();
-        lines.extend(repair.consumables.map(|range| (range, self.price_index * markup)));
+        lines.extend(
+            repair
+                .consumables
+                .map(|range| (range, self.price_index * markup)),
+        );
         // A garage that has the machine charges its hours instead; a fee for what it has not (a press, a key shop) is on its bill too.
-        let fee = repair.outside_fee.filter(|_| at_home || !self.uses_garage_machine(repair));
+        let fee = repair
+            .outside_fee
+            .filter(|_| at_home || !self.uses_garage_machine(repair));
         lines.extend(fee.map(|range| (range, self.price_index)));
         lines
     }
@@ -98,7 +118,10 @@ impl<'a> Workshop<'a> {
     }
 
     fn likely_bill(&self, repair: &RepairRow, at_home: bool) -> f64 {
-        self.bill(repair, at_home).iter().map(|(range, times)| range.likely() * times).sum()
+        self.bill(repair, at_home)
+            .iter()
+            .map(|(range, times)| range.likely() * times)
+            .sum()
     }
 
     fn uses_garage_machine(&self, repair: &RepairRow) -> bool {
@@ -129,8 +152,13 @@ impl<'a> Workshop<'a> {
             .filter_map(|id| self.tables.operation(id))
             .filter(|step| !step.garage_machine)
             .flat_map(|step| &step.needs);
-        let mut missing: Vec<String> =
-            repair.tools.iter().chain(needs).filter(|id| !self.buyer.tools.contains(*id)).cloned().collect();
+        let mut missing: Vec<String> = repair
+            .tools
+            .iter()
+            .chain(needs)
+            .filter(|id| !self.buyer.tools.contains(*id))
+            .cloned()
+            .collect();
         missing.sort();
         missing.dedup();
         missing
@@ -141,7 +169,11 @@ impl<'a> Workshop<'a> {
 #[must_use]
 pub fn cheapest_use(tool: &ToolRow) -> Option<ThreePoint> {
     match (tool.buy, tool.hire) {
-        (Some(buy), Some(hire)) => Some(if hire.likely() < buy.likely() { hire } else { buy }),
+        (Some(buy), Some(hire)) => Some(if hire.likely() < buy.likely() {
+            hire
+        } else {
+            buy
+        }),
         (buy, hire) => buy.or(hire),
     }
 }
@@ -164,7 +196,12 @@ pub fn safety_word(class: SafetyClass) -> &'static str {
 /// Home or garage for one repair, with the user's wish if there is one.
 #[must_use]
 pub fn choose(workshop: &Workshop<'_>, repair: &RepairRow, wish: Option<RouteWish>) -> Choice {
-    let own = workshop.buyer.skill.get(&repair.system).copied().unwrap_or(1);
+    let own = workshop
+        .buyer
+        .skill
+        .get(&repair.system)
+        .copied()
+        .unwrap_or(1);
     let refusal = home_refused(workshop, repair, own, wish);
     let garage = |why: String, note: Option<String>| Choice {
         route: Route::Garage,
@@ -175,19 +212,36 @@ pub fn choose(workshop: &Workshop<'_>, repair: &RepairRow, wish: Option<RouteWis
         note,
     };
     if let Some(why) = refusal {
-        let note = (wish == Some(RouteWish::Home)).then(|| format!("{}: stays at a garage: {why}", repair.name));
+        let note = (wish == Some(RouteWish::Home))
+            .then(|| format!("{}: stays at a garage: {why}", repair.name));
         return garage(why, note);
     }
     if wish == Some(RouteWish::Garage) {
         return garage("you chose a garage".to_owned(), None);
     }
     let missing_tools = workshop.missing_tools(repair);
-    if let Some(id) = missing_tools.iter().find(|id| workshop.tables.tool(id).is_none_or(|tool| cheapest_use(tool).is_none())) {
-        let name = workshop.tables.tool(id).map_or(id.as_str(), |tool| tool.name.as_str());
-        return garage(format!("needs what you have not and cannot buy or hire: {name}"), None);
+    if let Some(id) = missing_tools.iter().find(|id| {
+        workshop
+            .tables
+            .tool(id)
+            .is_none_or(|tool| cheapest_use(tool).is_none())
+    }) {
+        let name = workshop
+            .tables
+            .tool(id)
+            .map_or(id.as_str(), |tool| tool.name.as_str());
+        return garage(
+            format!("needs what you have not and cannot buy or hire: {name}"),
+            None,
+        );
     }
     let levels_short = repair.skill.saturating_sub(own);
-    let slower = workshop.tables.settings.costs.above_skill_hours.powi(i32::from(levels_short));
+    let slower = workshop
+        .tables
+        .settings
+        .costs
+        .above_skill_hours
+        .powi(i32::from(levels_short));
     let tools: f64 = missing_tools
         .iter()
         .filter_map(|id| workshop.tables.tool(id).and_then(cheapest_use))
@@ -198,15 +252,41 @@ pub fn choose(workshop: &Workshop<'_>, repair: &RepairRow, wish: Option<RouteWis
     let garage_cost = workshop.garage_cost(repair);
     let skill = format!("skill {} of 5, yours {own}", repair.skill);
     if home_cost > garage_cost && wish != Some(RouteWish::Home) {
-        return garage(format!("{skill}; cheaper at a garage by about {:.0}", home_cost - garage_cost), None);
+        return garage(
+            format!(
+                "{skill}; cheaper at a garage by about {:.0}",
+                home_cost - garage_cost
+            ),
+            None,
+        );
     }
-    let route = if repair.outside_fee.is_some() { Route::Part } else { Route::Home };
-    let slow = if levels_short > 0 { format!(", {slower:.2} times the hours") } else { String::new() };
-    Choice { route, at_home: true, slower, missing_tools, why: format!("{skill}{slow}"), note: None }
+    let route = if repair.outside_fee.is_some() {
+        Route::Part
+    } else {
+        Route::Home
+    };
+    let slow = if levels_short > 0 {
+        format!(", {slower:.2} times the hours")
+    } else {
+        String::new()
+    };
+    Choice {
+        route,
+        at_home: true,
+        slower,
+        missing_tools,
+        why: format!("{skill}{slow}"),
+        note: None,
+    }
 }
 
 /// Why a repair may not be done at home by this buyer, if so.
-fn home_refused(workshop: &Workshop<'_>, repair: &RepairRow, own: u8, wish: Option<RouteWish>) -> Option<String> {
+fn home_refused(
+    workshop: &Workshop<'_>,
+    repair: &RepairRow,
+    own: u8,
+    wish: Option<RouteWish>,
+) -> Option<String> {
     if repair.garage_only {
         return Some("garage only: law or sense says so".to_owned());
     }
@@ -214,10 +294,15 @@ fn home_refused(workshop: &Workshop<'_>, repair: &RepairRow, own: u8, wish: Opti
         let word = safety_word(class);
         let shown = word.replace('_', " ");
         if own < repair.skill {
-            return Some(format!("{shown}: never above own skill ({} of 5, yours {own})", repair.skill));
+            return Some(format!(
+                "{shown}: never above own skill ({} of 5, yours {own})",
+                repair.skill
+            ));
         }
         if !workshop.buyer.takes_home.contains(word) {
-            return Some(format!("{shown}: never home by price alone; say in You that you do {shown}"));
+            return Some(format!(
+                "{shown}: never home by price alone; say in You that you do {shown}"
+            ));
         }
         return None;
     }

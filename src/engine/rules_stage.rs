@@ -11,7 +11,12 @@ pub(crate) fn rules_prices(weighing: &Weighing<'_>, columns: &MoneyColumns) -> O
     let rules = weighing.house_rules()?;
     let tables = weighing.knowledge.tables();
     let counted_fit_out = columns.fit_out.counted.mean();
-    let counted: Vec<f64> = weighing.columns.counted_cash.iter().map(|cash| cash + counted_fit_out).collect();
+    let counted: Vec<f64> = weighing
+        .columns
+        .counted_cash
+        .iter()
+        .map(|cash| cash + counted_fit_out)
+        .collect();
     // Known: what is seen or likely, at its mean; the unseen is the cautious line's.
     let known = (mean(&counted) - mean(&weighing.columns.unseen_cash)).max(0.0);
     let (hopeful, cautious) = rules_lines(
@@ -30,13 +35,24 @@ pub(crate) fn rules_prices(weighing: &Weighing<'_>, columns: &MoneyColumns) -> O
 fn sales(weighing: &Weighing<'_>) -> Vec<Sale> {
     let tables = weighing.knowledge.tables();
     let settings = &tables.settings.diagnosis;
-    let spoiled = |id: &String| weighing.diagnosis.faults.iter().any(|fault| fault.id == *id && fault.chance >= 0.5);
+    let spoiled = |id: &String| {
+        weighing
+            .diagnosis
+            .faults
+            .iter()
+            .any(|fault| fault.id == *id && fault.chance >= 0.5)
+    };
     tables
         .sellables
         .iter()
         .filter(|row| !row.restricted && !row.needed_on_road && row.tied_to.is_empty())
-        .filter(|row| share_that_applies(&row.applies_if, &weighing.car.particulars, settings) >= 1.0)
+        .filter(|row| {
+            share_that_applies(&row.applies_if, &weighing.car.particulars, settings) >= 1.0
+        })
         .filter(|row| !row.spoiled_by.iter().any(spoiled))
-        .map(|row| Sale { id: row.id.clone(), price: row.price })
+        .map(|row| Sale {
+            id: row.id.clone(),
+            price: row.price,
+        })
         .collect()
 }

@@ -43,26 +43,76 @@ struct Draft {
 }
 
 fn draft(id: impl Into<String>, label: impl Into<String>, amount: f64, kind: RungKind) -> Draft {
-    Draft { id: id.into(), label: label.into(), amount, kind }
+    Draft {
+        id: id.into(),
+        label: label.into(),
+        amount,
+        kind,
+    }
 }
 
 /// All rungs, from worth to the limit; `limit` is the rounded limit, absent where there is no worth.
 #[must_use]
-pub fn rungs(faults: &[FaultFigure], sums: &RungSums, line: Option<&LimitLine>, confidence: f64, limit: Option<Money>) -> Vec<Rung> {
+pub fn rungs(
+    faults: &[FaultFigure],
+    sums: &RungSums,
+    line: Option<&LimitLine>,
+    confidence: f64,
+    limit: Option<Money>,
+) -> Vec<Rung> {
     let mut drafts = Vec::new();
     if line.is_some() {
-        drafts.push(draft("worth", "worth, once right", sums.worth, RungKind::Worth));
+        drafts.push(draft(
+            "worth",
+            "worth, once right",
+            sums.worth,
+            RungKind::Worth,
+        ));
     }
     drafts.extend(of_faults(faults));
     let checks = sums.checks_not_seen;
-    let not_seen = if checks > 0 { format!("{checks} checks not seen") } else { "what no check shows".to_owned() };
+    let not_seen = if checks > 0 {
+        format!("{checks} checks not seen")
+    } else {
+        "what no check shows".to_owned()
+    };
     drafts.push(draft("unseen", not_seen, -sums.unseen, RungKind::Unseen));
-    drafts.push(draft("fit_out", "fit-out for the purpose", -sums.fit_out, RungKind::Rule));
-    drafts.push(draft("shared", "work shared by jobs", sums.shared, RungKind::Lift));
-    drafts.push(draft("allowance", "ordinary faults, in the worth already", sums.allowance, RungKind::Lift));
-    drafts.push(draft("floor_lift", "given up where it does not pay", sums.floor_lift, RungKind::Lift));
-    drafts.push(draft("fees", "fees, fetching, first service", -sums.fees, RungKind::Rule));
-    drafts.push(draft("wishes", "because you want it", sums.wishes, RungKind::Lift));
+    drafts.push(draft(
+        "fit_out",
+        "fit-out for the purpose",
+        -sums.fit_out,
+        RungKind::Rule,
+    ));
+    drafts.push(draft(
+        "shared",
+        "work shared by jobs",
+        sums.shared,
+        RungKind::Lift,
+    ));
+    drafts.push(draft(
+        "allowance",
+        "ordinary faults, in the worth already",
+        sums.allowance,
+        RungKind::Lift,
+    ));
+    drafts.push(draft(
+        "floor_lift",
+        "given up where it does not pay",
+        sums.floor_lift,
+        RungKind::Lift,
+    ));
+    drafts.push(draft(
+        "fees",
+        "fees, fetching, first service",
+        -sums.fees,
+        RungKind::Rule,
+    ));
+    drafts.push(draft(
+        "wishes",
+        "because you want it",
+        sums.wishes,
+        RungKind::Lift,
+    ));
     drafts.push(draft("margin", "your margin", -sums.margin, RungKind::Rule));
     drafts.retain(|rung| rung.id == "worth" || rung.amount.abs() >= 0.005);
     let cents = to_money_adding_up(&drafts.iter().map(|rung| rung.amount).collect::<Vec<_>>());
@@ -70,7 +120,13 @@ pub fn rungs(faults: &[FaultFigure], sums: &RungSums, line: Option<&LimitLine>, 
     let mut out: Vec<Rung> = drafts
         .into_iter()
         .zip(cents)
-        .map(|(rung, cash)| Rung { trace_id: format!("rung/{}", rung.id), id: rung.id, label: rung.label, cash, kind: rung.kind })
+        .map(|(rung, cash)| Rung {
+            trace_id: format!("rung/{}", rung.id),
+            id: rung.id,
+            label: rung.label,
+            cash,
+            kind: rung.kind,
+        })
         .collect();
     if let (Some(line), Some(limit)) = (line, limit) {
         below_the_room(&mut out, room, line, confidence, limit);
@@ -79,9 +135,21 @@ pub fn rungs(faults: &[FaultFigure], sums: &RungSums, line: Option<&LimitLine>, 
 }
 
 /// Rungs under the room: being right so often, the wallet or the rules, tax, rounding. They end on the limit exactly.
-fn below_the_room(out: &mut Vec<Rung>, room: Money, line: &LimitLine, confidence: f64, limit: Money) {
+fn below_the_room(
+    out: &mut Vec<Rung>,
+    room: Money,
+    line: &LimitLine,
+    confidence: f64,
+    limit: Money,
+) {
     let mut push = |id: &str, label: String, cash: Money, kind: RungKind| {
-        out.push(Rung { id: id.to_owned(), label, cash, kind, trace_id: format!("rung/{id}") });
+        out.push(Rung {
+            id: id.to_owned(),
+            label,
+            cash,
+            kind,
+            trace_id: format!("rung/{id}"),
+        });
     };
     push("room", "room, on average".to_owned(), room, RungKind::Room);
     let mut at = room;
@@ -91,7 +159,11 @@ fn below_the_room(out: &mut Vec<Rung>, room: Money, line: &LimitLine, confidence
             at = target;
         }
     };
-    step_to("right", format!("to be right {:.0} in 10", confidence * 10.0), money(line.value));
+    step_to(
+        "right",
+        format!("to be right {:.0} in 10", confidence * 10.0),
+        money(line.value),
+    );
     let held = match line.binds {
         "wallet" => "what the wallet holds",
         "rules" => "what the house rules allow",
@@ -100,19 +172,35 @@ fn below_the_room(out: &mut Vec<Rung>, room: Money, line: &LimitLine, confidence
     if !held.is_empty() {
         step_to("held", held.to_owned(), money(line.before_tax));
     }
-    step_to("tax", "tax on the price".to_owned(), money(line.price));
-    step_to("rounding", "rounded down".to_owned(), limit);
+    if line.price > 0.0 {
+        step_to("tax", "tax on the price".to_owned(), money(line.price));
+        step_to("rounding", "rounded down".to_owned(), limit);
+    } else {
+        step_to(
+            "nothing",
+            "you need not pay them to take it".to_owned(),
+            limit,
+        );
+    }
     push("limit", "LIMIT".to_owned(), limit, RungKind::Limit);
 }
 
 fn of_faults(faults: &[FaultFigure]) -> Vec<Draft> {
     let mut out = Vec::new();
     let of = |standing: Standing, needed: bool| {
-        faults.iter().filter(move |fault| fault.standing == standing && fault.needed == needed)
+        faults
+            .iter()
+            .filter(move |fault| fault.standing == standing && fault.needed == needed)
     };
-    let (own, small): (Vec<_>, Vec<_>) = of(Standing::Seen, true).partition(|fault| fault.takes >= LEAST_RUNG);
+    let (own, small): (Vec<_>, Vec<_>) =
+        of(Standing::Seen, true).partition(|fault| fault.takes >= LEAST_RUNG);
     out.extend(own.iter().map(|fault| {
-        draft(format!("fault/{}", fault.id), format!("{}, seen", fault.name), -fault.takes, RungKind::Seen)
+        draft(
+            format!("fault/{}", fault.id),
+            format!("{}, seen", fault.name),
+            -fault.takes,
+            RungKind::Seen,
+        )
     }));
     push_rest(&mut out, "more_seen", "seen", &small, RungKind::Seen);
     let (own, small): (Vec<_>, Vec<_>) = of(Standing::Likely, true)
@@ -120,11 +208,19 @@ fn of_faults(faults: &[FaultFigure]) -> Vec<Draft> {
         .partition(|(place, fault)| *place < LIKELY_RUNGS && fault.takes >= LEAST_RUNG);
     out.extend(own.iter().map(|(_, fault)| {
         let label = format!("{}, {:.0}%", fault.name, fault.chance * 100.0);
-        draft(format!("fault/{}", fault.id), label, -fault.takes, RungKind::Likely)
+        draft(
+            format!("fault/{}", fault.id),
+            label,
+            -fault.takes,
+            RungKind::Likely,
+        )
     }));
     let small: Vec<&FaultFigure> = small.iter().map(|(_, fault)| *fault).collect();
     push_rest(&mut out, "more_likely", "likely", &small, RungKind::Likely);
-    let lived: f64 = of(Standing::Seen, false).chain(of(Standing::Likely, false)).map(|fault| fault.takes).sum();
+    let lived: f64 = of(Standing::Seen, false)
+        .chain(of(Standing::Likely, false))
+        .map(|fault| fault.takes)
+        .sum();
     out.push(draft("lived_with", "lived with", -lived, RungKind::Rule));
     out
 }
@@ -132,12 +228,21 @@ fn of_faults(faults: &[FaultFigure]) -> Vec<Draft> {
 fn push_rest(out: &mut Vec<Draft>, id: &str, word: &str, rest: &[&FaultFigure], kind: RungKind) {
     let sum: f64 = rest.iter().map(|fault| fault.takes).sum();
     if !rest.is_empty() {
-        out.push(draft(id, format!("{} more, {word}", rest.len()), -sum, kind));
+        out.push(draft(
+            id,
+            format!("{} more, {word}", rest.len()),
+            -sum,
+            kind,
+        ));
     }
 }
 
 /// Sum of the rungs above the room, for checks: equal to the room to the cent.
 #[must_use]
 pub fn sum_to_room(rungs: &[Rung]) -> f64 {
-    rungs.iter().take_while(|rung| rung.kind != RungKind::Room).map(|rung| dollars(rung.cash)).sum()
+    rungs
+        .iter()
+        .take_while(|rung| rung.kind != RungKind::Room)
+        .map(|rung| dollars(rung.cash))
+        .sum()
 }

@@ -1,8 +1,8 @@
 //! The seller as we read them: where their lowest price lies before any answer, when talks end, and what their answers tell.
 
+use super::amounts::dollars;
 use super::belief::{Acceptance, Belief};
 use super::beta::beta_cdf;
-use super::amounts::dollars;
 use crate::car::{Listing, Money, Move, Who};
 use crate::trade::settings::OfferSettings;
 use jiff::civil::Date;

@@ -10,12 +10,28 @@ use std::collections::BTreeMap;
 pub fn stops(car: &CarRecord, buyer: &Buyer, purpose: &PurposeRow, tables: &Tables) -> Vec<Stop> {
     let mut found: BTreeMap<String, Stop> = BTreeMap::new();
     for observation in &car.observations {
-        let id = tables.settings.aliases.get(&observation.sign).unwrap_or(&observation.sign);
-        let Some(sign) = tables.sign(id) else { continue };
-        let (Some(stop), Answer::Level(level)) = (&sign.stop, observation.answer) else { continue };
+        let id = tables
+            .settings
+            .aliases
+            .get(&observation.sign)
+            .unwrap_or(&observation.sign);
+        let Some(sign) = tables.sign(id) else {
+            continue;
+        };
+        let (Some(stop), Answer::Level(level)) = (&sign.stop, observation.answer) else {
+            continue;
+        };
         if level >= stop.from_level && purpose.stops.contains(&stop.group) {
             let sentence = stop.sentence.clone();
-            found.insert(id.clone(), Stop { id: id.clone(), sentence, waived: None, trace_id: format!("stop/{id}") });
+            found.insert(
+                id.clone(),
+                Stop {
+                    id: id.clone(),
+                    sentence,
+                    waived: None,
+                    trace_id: format!("stop/{id}"),
+                },
+            );
         }
     }
     for wish in &buyer.wishes {
@@ -25,7 +41,15 @@ pub fn stops(car: &CarRecord, buyer: &Buyer, purpose: &PurposeRow, tables: &Tabl
             _ => continue,
         };
         let id = format!("wish/{}", wish.id);
-        found.insert(id.clone(), Stop { trace_id: format!("stop/{id}"), id, sentence: broken, waived: None });
+        found.insert(
+            id.clone(),
+            Stop {
+                trace_id: format!("stop/{id}"),
+                id,
+                sentence: broken,
+                waived: None,
+            },
+        );
     }
     for (id, waiver) in &car.waivers {
         if let Some(stop) = found.get_mut(id) {
@@ -41,7 +65,9 @@ pub fn wishes_worth(car: &CarRecord, buyer: &Buyer) -> f64 {
     buyer
         .wishes
         .iter()
-        .filter(|wish| wish.kind == WishKind::NiceToHave && car.wishes_met.get(&wish.id) == Some(&true))
+        .filter(|wish| {
+            wish.kind == WishKind::NiceToHave && car.wishes_met.get(&wish.id) == Some(&true)
+        })
         .filter_map(|wish| wish.amount)
         .map(super::amounts::dollars)
         .sum()
@@ -56,7 +82,10 @@ pub fn cautions(car: &CarRecord, faults: &[FaultFigure], tables: &Tables) -> Vec
             ids.extend(sign.cautions.iter().map(String::as_str));
         }
     }
-    for fault in faults.iter().filter(|fault| !fault.because_of.is_empty() || fault.chance >= 0.2) {
+    for fault in faults
+        .iter()
+        .filter(|fault| !fault.because_of.is_empty() || fault.chance >= 0.2)
+    {
         ids.extend(fault.cautions.iter().map(String::as_str));
         for way in fault.ways.iter().filter(|way| way.chosen) {
             if let Some(repair) = tables.repair(&way.repair) {
@@ -68,6 +97,10 @@ pub fn cautions(car: &CarRecord, faults: &[FaultFigure], tables: &Tables) -> Vec
     ids.dedup();
     ids.iter()
         .filter_map(|id| tables.caution(id))
-        .map(|row| CautionFigure { id: row.id.clone(), sentence: row.sentence.clone(), source: row.source.clone() })
+        .map(|row| CautionFigure {
+            id: row.id.clone(),
+            sentence: row.sentence.clone(),
+            source: row.source.clone(),
+        })
         .collect()
 }

@@ -33,7 +33,12 @@ pub(crate) struct Weighing<'a> {
 
 impl<'a> Weighing<'a> {
     /// Diagnosis, repairs and draws of a car.
-    pub(crate) fn of(knowledge: &'a Knowledge, car: &'a CarRecord, buyer: &'a Buyer, run_with: &'a Run) -> Self {
+    pub(crate) fn of(
+        knowledge: &'a Knowledge,
+        car: &'a CarRecord,
+        buyer: &'a Buyer,
+        run_with: &'a Run,
+    ) -> Self {
         Self::with_jobs(knowledge, car, buyer, run_with, None)
     }
 
@@ -56,14 +61,32 @@ impl<'a> Weighing<'a> {
         let purpose = knowledge.purpose(buyer);
         let diagnosis = diagnose(car, tables, knowledge.links(), run_with.today);
         let faults: Vec<usize> = diagnosis.faults.iter().map(|fault| fault.row).collect();
-        let same = |first: &&Weighing<'_>| first.diagnosis.faults.iter().map(|fault| fault.row).eq(faults.iter().copied());
+        let same = |first: &&Weighing<'_>| {
+            first
+                .diagnosis
+                .faults
+                .iter()
+                .map(|fault| fault.row)
+                .eq(faults.iter().copied())
+        };
         let jobs = first.filter(same).map_or_else(
-            || Rc::new(Jobs::of(&Context { car, buyer, tables, quantiles: knowledge.quantiles(), faults: &faults })),
+            || {
+                Rc::new(Jobs::of(&Context {
+                    car,
+                    buyer,
+                    tables,
+                    quantiles: knowledge.quantiles(),
+                    faults: &faults,
+                }))
+            },
             |first| Rc::clone(&first.jobs),
         );
         let travels = first.is_none();
-        let journey =
-            if travels { Journey::of(car, purpose, tables, &faults) } else { Journey::none(faults.len()) };
+        let journey = if travels {
+            Journey::of(car, purpose, tables, &faults)
+        } else {
+            Journey::none(faults.len())
+        };
         let luck = Luck::new(run_with.seed);
         let columns = run(&DrawInputs {
             tables,
@@ -73,17 +96,30 @@ impl<'a> Weighing<'a> {
             luck,
             draws: run_with.draws,
         });
-        Self { knowledge, car, buyer, run: run_with, purpose, diagnosis, jobs, columns, journey }
+        Self {
+            knowledge,
+            car,
+            buyer,
+            run: run_with,
+            purpose,
+            diagnosis,
+            jobs,
+            columns,
+            journey,
+        }
     }
 
     /// What worth means for this car and purpose.
     pub(crate) fn means(&self) -> WorthMeans {
-        self.car.worth.means.unwrap_or(match self.purpose.worth_means.as_str() {
-            "sorted" => WorthMeans::Sorted,
-            "ready" => WorthMeans::Ready,
-            "parts" => WorthMeans::Parts,
-            _ => WorthMeans::Ordinary,
-        })
+        self.car
+            .worth
+            .means
+            .unwrap_or(match self.purpose.worth_means.as_str() {
+                "sorted" => WorthMeans::Sorted,
+                "ready" => WorthMeans::Ready,
+                "parts" => WorthMeans::Parts,
+                _ => WorthMeans::Ordinary,
+            })
     }
 
     pub(crate) fn luck(&self, name: &str, draw: u32) -> f64 {
@@ -92,7 +128,9 @@ impl<'a> Weighing<'a> {
 
     /// Worth once right, a draw each.
     pub(crate) fn worth_column(&self, worth: &Worth) -> Vec<f64> {
-        (0..self.run.draws).map(|draw| worth.value(self.luck("worth", draw))).collect()
+        (0..self.run.draws)
+            .map(|draw| worth.value(self.luck("worth", draw)))
+            .collect()
     }
 
     /// Floor, a draw each.
@@ -112,13 +150,21 @@ impl<'a> Weighing<'a> {
             .zip(worth)
             .enumerate()
             .map(|(at, (draw, worth))| {
-                let present = self.columns.present[at].iter().map(|fault| self.diagnosis.faults[fault].row);
+                let present = self.columns.present[at]
+                    .iter()
+                    .map(|fault| self.diagnosis.faults[fault].row);
                 let luck = FloorLuck {
                     scrap: self.luck("scrap price", draw),
                     haulage: self.luck("haulage", draw),
                     prices: self.columns.price_factor[at],
                 };
-                model.at(present, luck, *worth, self.columns.cost[at], self.knowledge.quantiles())
+                model.at(
+                    present,
+                    luck,
+                    *worth,
+                    self.columns.cost[at],
+                    self.knowledge.quantiles(),
+                )
             })
             .collect()
     }
@@ -129,12 +175,17 @@ impl<'a> Weighing<'a> {
     }
 
     pub(crate) fn confidence(&self) -> f64 {
-        self.buyer.confidence.unwrap_or(self.purpose.confidence).clamp(0.01, 0.99)
+        self.buyer
+            .confidence
+            .unwrap_or(self.purpose.confidence)
+            .clamp(0.01, 0.99)
     }
 
     /// Money left in the wallet.
     pub(crate) fn wallet(&self) -> Option<f64> {
-        self.buyer.wallet.map(|wallet| dollars(wallet - self.buyer.spent))
+        self.buyer
+            .wallet
+            .map(|wallet| dollars(wallet - self.buyer.spent))
     }
 
     pub(crate) fn fees(&self, fit_out: &FitOut) -> f64 {
@@ -143,13 +194,21 @@ impl<'a> Weighing<'a> {
 
     /// House rules in force: the buyer's own, else the purpose's.
     pub(crate) fn house_rules(&self) -> Option<&HouseRules> {
-        self.purpose.house_rules.as_ref().map(|plain| self.buyer.house_rules.as_ref().unwrap_or(plain))
+        self.purpose
+            .house_rules
+            .as_ref()
+            .map(|plain| self.buyer.house_rules.as_ref().unwrap_or(plain))
     }
 
     fn fit_out(&self) -> FitOut {
         let rules = self.house_rules();
         let exempt = |class: &str| rules.is_some_and(|rules| rules.exempt_classes.contains(class));
-        FitOut::of(self.purpose, self.buyer, &exempt, self.knowledge.quantiles())
+        FitOut::of(
+            self.purpose,
+            self.buyer,
+            &exempt,
+            self.knowledge.quantiles(),
+        )
     }
 }
 
@@ -173,12 +232,26 @@ impl MoneyColumns {
         let lucky = |draw: u32| weighing.luck("fit-out", draw);
         let hours_cost = fit_out.hours * weighing.jobs.hour_value;
         let in_cost: Vec<f64> = (0..weighing.run.draws)
-            .map(|draw| if ready { fit_out.car.quantile(lucky(draw)) + hours_cost } else { 0.0 })
+            .map(|draw| {
+                if ready {
+                    fit_out.car.quantile(lucky(draw)) + hours_cost
+                } else {
+                    0.0
+                }
+            })
             .collect();
         Self {
-            fit_out_cash: (0..weighing.run.draws).map(|draw| fit_out.wallet.quantile(lucky(draw))).collect(),
+            fit_out_cash: (0..weighing.run.draws)
+                .map(|draw| fit_out.wallet.quantile(lucky(draw)))
+                .collect(),
             fit_out_in_cost: mean(&in_cost),
-            cost: weighing.columns.cost.iter().zip(&in_cost).map(|(cost, more)| cost + more).collect(),
+            cost: weighing
+                .columns
+                .cost
+                .iter()
+                .zip(&in_cost)
+                .map(|(cost, more)| cost + more)
+                .collect(),
             floor_best: floor.iter().map(|draw| draw.best).collect(),
             worth,
             floor,

@@ -5,9 +5,9 @@
 //! [`shrunk`](super::shrunk) says. The line there runs over "how far apart the known slopes put the two cars", so its slope is 1:
 //! never a free line through a handful of cars, never a slope of miles alone beside an age correction.
 
+use super::amounts::dollars;
 use super::beta::student_quantile;
 use super::normal;
-use super::amounts::dollars;
 use super::pert::{CLASSIC_LAMBDA, Pert, QuantileTable, UnitGrid};
 use super::shrunk::{Level, Point, Prior, level};
 use crate::car::{

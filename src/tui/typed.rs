@@ -7,7 +7,8 @@ use crate::car::{Money, MoneyRange};
 const NUMBER: Range = entry::SUM.named("number");
 
 fn needed<T>(read: Result<Option<T>, EntryError>, what: &str) -> Result<T, String> {
-    read.map_err(|error| error.to_string())?.ok_or_else(|| format!("{what}: nothing typed yet."))
+    read.map_err(|error| error.to_string())?
+        .ok_or_else(|| format!("{what}: nothing typed yet."))
 }
 
 /// A plain number of zero or more.

@@ -2,9 +2,9 @@
 
 use super::{Field, Form, Kind, Purpose, Wrong, read};
 use crate::car::{HouseRules, Money, Wish, WishKind};
-use crate::tui::typed as entry;
 use crate::tui::app::{App, Effect};
 use crate::tui::say;
+use crate::tui::typed as entry;
 
 fn share(value: f64) -> String {
     let percent = (value * 1000.0).round() / 10.0;

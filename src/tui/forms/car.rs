@@ -1,11 +1,11 @@
 //! A new car in a few questions, and the particulars.
 
 use super::{Field, Form, Kind, Purpose, Wrong, read};
-use crate::tui::typed;
 use crate::car::{
     CarRecord, Drive, Fuel, Gearbox, Particulars, SaltWinters, SizeClass, Steering, TimingDrive,
 };
 use crate::tui::app::{App, Effect};
+use crate::tui::typed;
 
 /// Five lines: make; model and year; miles; what they ask; worth.
 pub fn new_car() -> Form {

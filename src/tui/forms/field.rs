@@ -1,9 +1,9 @@
 //! One field of a form: a line with a reading, or a choice of words.
 
 use super::{Entry, read};
-use crate::tui::typed;
 use crate::tui::keys::Key;
 use crate::tui::say;
+use crate::tui::typed;
 
 /// How a field is read.
 #[derive(Debug, Clone, PartialEq, Eq)]

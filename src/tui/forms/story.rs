@@ -2,9 +2,9 @@
 
 use super::{Field, Form, Kind, Purpose, Wrong, read};
 use crate::car::{AskedPrice, CarRecord, Claim, Comparable, PriceKind, SellerKind, Waiver};
-use crate::tui::typed as entry;
 use crate::tui::app::{App, Effect};
 use crate::tui::say;
+use crate::tui::typed as entry;
 
 pub fn seller(app: &App) -> Form {
     let empty = CarRecord::default();

@@ -2,9 +2,9 @@
 
 use super::{Field, Form, Kind, Purpose, Wrong};
 use crate::car::{Move, Who};
-use crate::tui::typed as entry;
 use crate::tui::app::{App, Effect};
 use crate::tui::say;
+use crate::tui::typed as entry;
 
 pub fn offer(app: &App) -> Form {
     let rounds = app.data.record().map_or(0, |car| {
