@@ -6,10 +6,10 @@ mod edits;
 use crate::tui::acts::Acts;
 use crate::tui::data::Data;
 use crate::tui::forms::Form;
-use crate::tui::keys::{Act, Context};
+use crate::tui::keys::{self, Act, Context, Key};
 use crate::tui::overlay::{self, Overlay};
 use crate::tui::screens::{self, Screen, Views};
-pub use action::{Action, Effect};
+pub use action::{Action, Effect, Target};
 
 /// Most cars that can be marked.
 pub const MOST_MARKS: usize = 4;
@@ -127,7 +127,7 @@ impl App {
                 Vec::new()
             }
             Action::Paste(text) => self.paste(&text),
-            Action::Tap(column, row) => screens::tap(self, column, row),
+            Action::Tap(target) => self.tap(&target),
             Action::Size(columns, rows) => {
                 self.size = (columns, rows);
                 Vec::new()
@@ -162,6 +162,29 @@ impl App {
         }
     }
 
+    fn tap(&mut self, target: &Target) -> Vec<Effect> {
+        match target {
+            Target::Hide => self.update(Action::Act(Act::Hide)),
+            Target::Key(key) => self.update(keys::action(self, *key)),
+            _ if self.overlay.is_some() => Vec::new(),
+            Target::Screen(screen) => {
+                self.said = Said::default();
+                self.go(*screen)
+            }
+            Target::Row { part, row } => {
+                let cursor = self.views.cursor_mut(self.screen);
+                if cursor.part == *part && cursor.row() == *row {
+                    return self.update(keys::action(self, Key::Enter));
+                }
+                self.said = Said::default();
+                cursor.part = *part;
+                cursor.set_row(*row);
+                screens::came_to(self);
+                Vec::new()
+            }
+        }
+    }
+
     fn act(&mut self, act: Act) -> Vec<Effect> {
         match act {
             Act::End => return vec![Effect::Quit],
@@ -186,6 +209,7 @@ impl App {
             Act::Redo => self.redo(),
             Act::Help => self.open(overlay::help_here(self)),
             Act::Why => overlay::open_why(self),
+            Act::Tags => overlay::open_tags(self),
             Act::Quit => vec![Effect::Quit],
             Act::Down
             | Act::Up

@@ -12,6 +12,7 @@ mod line;
 mod money;
 mod picker;
 mod rail;
+mod sheet;
 mod side;
 mod story;
 mod tiles;
@@ -29,6 +30,8 @@ use crate::tui::theme::{Meaning, Theme};
 use line::Paint;
 use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
+use sheet::Sheet;
+pub use sheet::{Drawn, Hit};
 
 /// How things look: glyphs and palette.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -39,28 +42,41 @@ pub struct Look {
     pub theme: Theme,
 }
 
-/// Draws everything; the place of the text cursor, if a field is in hand.
-pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) -> Option<Position> {
+/// Draws everything.
+pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) -> Drawn {
     let area = area.intersection(buffer.area);
     if area.is_empty() {
-        return None;
+        return Drawn::default();
     }
+    let tags = match &app.overlay {
+        Some(Overlay::Tags(tags)) => Some(tags),
+        _ => None,
+    };
+    let mut sheet = Sheet::new(buffer, tags);
+    let cursor = on_sheet(app, look, area, &mut sheet);
+    let hits = sheet.hits;
+    glyphs::sweep(buffer);
+    glyphs::replace_by_twins(buffer, look.glyphs);
+    Drawn { cursor, hits }
+}
+
+fn on_sheet(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) -> Option<Position> {
     if layout::is_too_small(area) {
         too_small(app, look, area, buffer);
-        glyphs::replace_by_twins(buffer, look.glyphs);
         return None;
     }
     let banner = !app.hidden && frame::banner_words(app).is_some();
     let regions = layout::regions(area, banner);
-    frame::draw(app, look, &regions, buffer);
     body(app, look, &regions, buffer);
-    let cursor = overlay(app, look, &regions, area, buffer);
-    glyphs::sweep(buffer);
-    glyphs::replace_by_twins(buffer, look.glyphs);
-    cursor
+    if app.overlay.is_some() {
+        // What lies under an overlay cannot be tapped.
+        buffer.hits.clear();
+    }
+    frame::draw(app, look, &regions, buffer);
+    overlay(app, look, &regions, area, buffer)
 }
 
-fn body(app: &App, look: &Look, regions: &Regions, buffer: &mut Buffer) {
+fn body(app: &App, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
     let area = regions.body;
     if app.hidden {
         hidden::draw(app, look, area, buffer);
@@ -81,9 +97,10 @@ fn overlay(
     look: &Look,
     regions: &Regions,
     area: Rect,
-    buffer: &mut Buffer,
+    buffer: &mut Sheet<'_>,
 ) -> Option<Position> {
     match app.overlay.as_ref()? {
+        Overlay::Tags(_) => None,
         Overlay::Go => {
             frame::go(app, look, regions, buffer);
             None
@@ -111,7 +128,7 @@ fn overlay(
 }
 
 /// The sentence of a terminal that is too small; its keys work.
-fn too_small(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+fn too_small(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let saved = if app.data.standing.saved.is_empty() {
         "q quits"
     } else {

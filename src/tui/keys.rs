@@ -76,6 +76,8 @@ pub enum Context {
     Go,
     /// Why.
     Why,
+    /// A letter before every figure.
+    Tags,
     /// Help.
     Help,
     /// A form, its field in hand empty or not.
@@ -101,7 +103,10 @@ impl Context {
     /// True where letters are text.
     #[must_use]
     pub fn takes_text(self) -> bool {
-        matches!(self, Self::Form { .. } | Self::Picker | Self::Narrow)
+        matches!(
+            self,
+            Self::Form { .. } | Self::Picker | Self::Narrow | Self::Tags
+        )
     }
 }
 
@@ -146,6 +151,8 @@ pub enum Act {
     UpOne,
     /// Why of the row in hand.
     Why,
+    /// Why of any figure.
+    Tags,
     /// Take back.
     Undo,
     /// Do again.
@@ -205,6 +212,8 @@ pub enum On {
     Go,
     /// Why.
     Why,
+    /// Letters before figures.
+    Tags,
     /// Help.
     Help,
     /// Any form.
@@ -237,6 +246,7 @@ impl On {
             | (Self::Go, Context::Go)
             | (Self::Why, Context::Why)
             | (Self::Help, Context::Help)
+            | (Self::Tags, Context::Tags)
             | (Self::Form, Context::Form { .. })
             | (Self::FormEmpty, Context::Form { empty: true, .. })
             | (Self::Picker, Context::Picker)
@@ -311,10 +321,10 @@ pub fn active_in(app: &App, context: Context) -> impl Iterator<Item = &'static K
 
 /// Words of the key line, most needed first: key, words.
 #[must_use]
-pub fn key_line(app: &App) -> Vec<(String, &'static str)> {
+pub fn key_line(app: &App) -> Vec<(Key, &'static str)> {
     active(app)
         .filter(|row| !row.short.is_empty())
-        .filter_map(|row| Some((row.keys.first()?.label(), row.short)))
+        .filter_map(|row| Some((*row.keys.first()?, row.short)))
         .collect()
 }
 

@@ -194,17 +194,6 @@ pub fn screen_names(app: &App) -> Vec<(Screen, String, u16)> {
         .collect()
 }
 
-/// The screen whose name is tapped on the title row.
-#[must_use]
-pub fn screen_at(app: &App, column: u16) -> Option<Screen> {
-    screen_names(app)
-        .into_iter()
-        .find_map(|(screen, name, at)| {
-            let end = at + u16::try_from(say::width(&name)).unwrap_or(0);
-            (at..end).contains(&column).then_some(screen)
-        })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -2,6 +2,7 @@
 
 pub mod help;
 pub mod picker;
+pub mod tags;
 pub mod why;
 
 use crate::tui::app::{App, Effect};
@@ -10,6 +11,7 @@ use crate::tui::keys::{Act, Context, Key};
 use crate::tui::screens::{self, Screen, cars};
 use help::Help;
 use picker::Picker;
+use tags::Tags;
 use why::Why;
 
 /// What lies over the screen.
@@ -19,6 +21,8 @@ pub enum Overlay {
     Go,
     /// Why.
     Why(Why),
+    /// A letter before every figure.
+    Tags(Tags),
     /// Help.
     Help(Help),
     /// A form.
@@ -90,6 +94,7 @@ impl Overlay {
             Self::Go => Context::Go,
             Self::Why(_) => Context::Why,
             Self::Help(_) => Context::Help,
+            Self::Tags(_) => Context::Tags,
             Self::Form(form) => Context::Form {
                 empty: form
                     .field()
@@ -115,6 +120,17 @@ impl Overlay {
 pub fn open_why(app: &mut App) -> Vec<Effect> {
     match (screens::of(app.screen).why)(app) {
         Some(id) => app.open(Overlay::Why(Why::of(id))),
+        None => Vec::new(),
+    }
+}
+
+/// Puts a letter before every figure of the screen.
+pub fn open_tags(app: &mut App) -> Vec<Effect> {
+    match Tags::here(app) {
+        Some(tags) => {
+            app.say("a letter opens its why".to_owned());
+            app.open(Overlay::Tags(tags))
+        }
         None => Vec::new(),
     }
 }
@@ -152,6 +168,13 @@ pub fn act(app: &mut App, act: Act) -> Vec<Effect> {
             help::Answer::Close => Vec::new(),
             help::Answer::Do(act) => app.update(crate::tui::app::Action::Act(act)),
         },
+        Overlay::Tags(mut tags) => {
+            if act == Act::PageDown {
+                tags.turn();
+                app.overlay = Some(Overlay::Tags(tags));
+            }
+            Vec::new()
+        }
         Overlay::Form(form) => form_act(app, form, act),
         Overlay::Picker(picker) => picker::act(app, picker, act),
         Overlay::Stop(notice) => stop_act(app, &notice, act),
@@ -260,6 +283,24 @@ pub fn type_key(app: &mut App, key: Key) -> Vec<Effect> {
         Overlay::Picker(mut picker) => {
             picker.type_key(app, key);
             app.open(Overlay::Picker(picker))
+        }
+        Overlay::Tags(mut tags) => {
+            let Key::Char(letter) = key else {
+                return app.open(Overlay::Tags(tags));
+            };
+            if letter == ' ' {
+                tags.turn();
+                return app.open(Overlay::Tags(tags));
+            }
+            let Some(tag) = tags.figure(letter) else {
+                app.say(format!("{letter} stands before no figure"));
+                return app.open(Overlay::Tags(tags));
+            };
+            let cursor = app.views.cursor_mut(app.screen);
+            cursor.part = tag.part;
+            cursor.set_row(tag.row);
+            screens::came_to(app);
+            app.open(Overlay::Why(Why::of(tag.id.clone())))
         }
         Overlay::Narrow(mut entry) => {
             entry.type_key(key);

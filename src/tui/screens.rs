@@ -221,6 +221,12 @@ pub fn has_why(app: &App) -> bool {
     (of(app.screen).why)(app).is_some()
 }
 
+/// True with figures of the car in hand on the screen in sight.
+#[must_use]
+pub fn has_figures(app: &App) -> bool {
+    app.data.figures().is_some() && parts(app).iter().any(|part| part.rows > 0) && has_why(app)
+}
+
 /// True with more than one part.
 #[must_use]
 pub fn has_parts(app: &App) -> bool {
@@ -294,6 +300,11 @@ pub fn walk(app: &mut App, act: Act) {
         Act::PartBefore => cursor.part = (cursor.part + count - 1) % count,
         _ => {}
     }
+    came_to(app);
+}
+
+/// The car of the row that was just stood on comes to hand.
+pub fn came_to(app: &mut App) {
     match app.screen {
         Screen::Cars => cars::take_in_hand(app),
         Screen::Side => {
@@ -321,22 +332,4 @@ pub fn clamp(app: &mut App) {
     if app.screen == Screen::Cars {
         cars::stand_on_hand(app);
     }
-}
-
-/// A tap on a cell: a screen's name on the first row goes there, the bottom line hides money, a row is stood on.
-pub fn tap(app: &mut App, column: u16, row: u16) -> Vec<Effect> {
-    use crate::tui::layout;
-    if app.overlay.is_some() || app.size.0 < 30 || app.size.1 < 10 {
-        return Vec::new();
-    }
-    if row == 0 {
-        return match layout::screen_at(app, column) {
-            Some(screen) => app.go(screen),
-            None => Vec::new(),
-        };
-    }
-    if row + 2 == app.size.1 {
-        app.hidden = !app.hidden;
-    }
-    Vec::new()
 }

@@ -5,7 +5,7 @@
 mod input;
 
 use crate::tui::app::{Action, App, Effect, Setup};
-use crate::tui::draw::{Look, draw};
+use crate::tui::draw::{Drawn, Look, draw};
 use crate::tui::keys::{self, Act};
 use crate::tui::perform::{Luck, Performer};
 use crate::tui::ports::{Engine, Shelf};
@@ -77,6 +77,7 @@ pub fn run(shelf: Box<dyn Shelf>, engine: Arc<dyn Engine>, opening: Opening) -> 
             terminal,
             look: opening.look,
             warned: false,
+            drawn: Drawn::default(),
         };
         session.run(&receive, effects)
     });
@@ -92,6 +93,8 @@ struct Session {
     look: Look,
     /// The user was told that something is not saved.
     warned: bool,
+    /// What was drawn last: what a tap means.
+    drawn: Drawn,
 }
 
 impl Session {
@@ -154,7 +157,7 @@ impl Session {
             Message::Figures(action) => action,
             Message::Event(Event::Resize(columns, rows)) => Action::Size(columns, rows),
             Message::Event(Event::Paste(text)) => Action::Paste(text),
-            Message::Event(Event::Mouse(mouse)) => input::tap(mouse)?,
+            Message::Event(Event::Mouse(mouse)) => input::tap(mouse, &self.drawn)?,
             Message::Event(Event::Key(key)) => {
                 let key = input::key(key)?;
                 keys::action(&self.app, key)
@@ -194,15 +197,19 @@ impl Session {
 
     fn draw(&mut self) -> io::Result<()> {
         let (app, look) = (&self.app, &self.look);
+        let mut last = Drawn::default();
         execute!(io::stdout(), tty::BeginSynchronizedUpdate)?;
         let drawn = self.terminal.draw(|frame| {
             let area = frame.area();
-            if let Some(cursor) = draw(app, look, area, frame.buffer_mut()) {
+            last = draw(app, look, area, frame.buffer_mut());
+            if let Some(cursor) = last.cursor {
                 frame.set_cursor_position(cursor);
             }
         });
+        let drawn = drawn.map(|_| ());
+        self.drawn = last;
         execute!(io::stdout(), tty::EndSynchronizedUpdate)?;
-        drawn.map(|_| ())
+        drawn
     }
 
     /// Gives the terminal back and stops, as the shell expects; saved before.

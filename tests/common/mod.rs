@@ -96,6 +96,16 @@ impl Desk {
         self
     }
 
+    /// A tap on a cell of the picture in sight.
+    pub fn tap(&mut self, column: u16, row: u16) {
+        let area = Rect::new(0, 0, self.app.size.0, self.app.size.1);
+        let mut buffer = Buffer::empty(area);
+        let drawn = draw(&self.app, &Look::default(), area, &mut buffer);
+        if let Some(target) = drawn.at(column, row) {
+            self.send(Action::Tap(target));
+        }
+    }
+
     pub fn picture(&self, look: &Look) -> Buffer {
         let area = Rect::new(0, 0, self.app.size.0, self.app.size.1);
         let mut buffer = Buffer::empty(area);

@@ -341,3 +341,48 @@ fn figures_that_answer_an_older_request_are_dropped() {
         Some(&*figures)
     );
 }
+
+#[test]
+fn a_letter_stands_before_every_figure_and_opens_its_why() {
+    let mut desk = on("gm");
+    desk.size(80, 24).keys("W");
+    let text = desk.text();
+    for letter in ["a", "b", "c", "d", "e"] {
+        assert!(
+            text.lines()
+                .any(|line| line.contains(&format!("│ {letter}"))),
+            "{letter}\n{text}"
+        );
+    }
+    desk.keys("f");
+    assert!(desk.text().contains("why?"), "{}", desk.text());
+    desk.keys("{Esc}W{Esc}");
+    assert!(desk.app.overlay.is_none());
+}
+
+#[test]
+fn a_tap_stands_on_a_row_and_a_second_one_opens_it() {
+    let mut desk = on("gc");
+    desk.size(40, 18);
+    let row = |desk: &Desk, word: &str| {
+        let at = desk.text().lines().position(|line| line.contains(word));
+        u16::try_from(at.unwrap()).unwrap()
+    };
+    let marl = row(&desk, "Marl");
+    desk.tap(10, marl);
+    assert_eq!(desk.app.data.hand.as_deref(), Some("marl"));
+    assert_eq!(desk.app.screen, Screen::Cars);
+    desk.tap(10, marl);
+    assert_eq!(desk.app.screen, Screen::Story);
+    // A screen's name, a word on the key line, the bottom line.
+    desk.size(80, 24).tap(62, 0);
+    assert_eq!(desk.app.screen, Screen::Money);
+    let text = desk.text();
+    let keys = text.lines().last().unwrap();
+    let at = keys.chars().position(|c| c == 'b').unwrap();
+    desk.tap(u16::try_from(at).unwrap(), 23);
+    assert!(desk.text().contains("bought, at the price agreed"));
+    desk.keys("{Esc}");
+    desk.tap(5, 22);
+    assert!(desk.app.hidden);
+}

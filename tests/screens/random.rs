@@ -3,7 +3,6 @@
 use super::common::Desk;
 use proptest::prelude::*;
 use wrenchworth::car::{CarFile, CarRecord};
-use wrenchworth::tui::app::Action;
 use wrenchworth::tui::keys::Key;
 use wrenchworth::tui::screens;
 
@@ -54,7 +53,7 @@ proptest! {
             match event {
                 Event::Key(key) => { desk.key(key); }
                 Event::Paste(text) => { desk.paste(&text); }
-                Event::Tap(column, row) => desk.send(Action::Tap(column, row)),
+                Event::Tap(column, row) => desk.tap(column, row),
                 Event::Size(columns, rows) => { desk.size(columns, rows); }
             }
             let parts = screens::parts(&desk.app);

@@ -4,8 +4,27 @@ use crate::car::CarFile;
 use crate::engine::{Appraisal, Comparison};
 use crate::tui::keys::{Act, Key};
 use crate::tui::ports::{Access, Shelved, Standing};
+use crate::tui::screens::Screen;
 use jiff::civil::DateTime;
 use std::sync::Arc;
+
+/// What can be tapped.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Target {
+    /// A row of a part: once stands on it, twice opens it.
+    Row {
+        /// Part.
+        part: usize,
+        /// Row.
+        row: usize,
+    },
+    /// A screen's name.
+    Screen(Screen),
+    /// A word on the key line presses its key.
+    Key(Key),
+    /// The bottom line hides money.
+    Hide,
+}
 
 /// What happened.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,8 +37,8 @@ pub enum Action {
     Nothing(Key),
     /// A paste, as one insertion.
     Paste(String),
-    /// A tap on a cell: column, row.
-    Tap(u16, u16),
+    /// A tap on something drawn.
+    Tap(Target),
     /// The terminal has a new size.
     Size(u16, u16),
     /// Figures of a car came.

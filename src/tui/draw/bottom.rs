@@ -5,14 +5,14 @@ use super::line::Paint;
 use crate::engine::Appraisal;
 use crate::tui::app::App;
 use crate::tui::data::{CarEntry, Figures};
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::forms::read;
 use crate::tui::layout::{self, Width};
 use crate::tui::say;
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let margin = u16::from(layout::width_class(area.width) > Width::Narrow);
     let width = area.width.saturating_sub(margin);
     let pieces = if app.hidden {

@@ -7,14 +7,14 @@ use super::{Look, rail, tiles, triangle};
 use crate::engine::Appraisal;
 use crate::tui::app::App;
 use crate::tui::data::CarEntry;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::layout::{self, Width};
 use crate::tui::say;
 use crate::tui::screens::{self, cars, side};
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     if app.data.cars.is_empty() {
         first_run::draw(app, look, area, buffer);
         return;
@@ -52,11 +52,11 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
     };
     let below = if rest.height < 10 { 0 } else { below };
     let (list, foot) = layout::split_top(rest, rest.height - below);
-    rows.draw(look, list, buffer, in_hand, true);
+    rows.of(0).draw(look, list, buffer, in_hand, true);
     details(app, look, foot, buffer, class);
 }
 
-fn heading(look: &Look, area: Rect, buffer: &mut Buffer, class: Width) {
+fn heading(look: &Look, area: Rect, buffer: &mut Sheet<'_>, class: Width) {
     let text = match class {
         Width::Narrow => "     asks   limit hours cheap rely  fast".to_owned(),
         Width::Medium => format!("   car{}", &medium_heading()),
@@ -223,7 +223,7 @@ fn wide<'a>(app: &App, look: &'a Look, car: &CarEntry, width: usize) -> Paint<'a
 }
 
 /// The car in hand under the list.
-fn details(app: &App, look: &Look, area: Rect, buffer: &mut Buffer, class: Width) {
+fn details(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>, class: Width) {
     let Some(car) = app.data.car() else {
         return;
     };

@@ -7,29 +7,29 @@ use crate::car::Pin;
 use crate::engine::{FaultFigure, Route, Standing};
 use crate::trade::Severity;
 use crate::tui::app::App;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::geometry::chance_bar::chance_bar;
 use crate::tui::layout::{self, Width};
 use crate::tui::say;
 use crate::tui::screens::faults::{self, LIST, REASONS};
 use crate::tui::screens::{self};
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let class = layout::width_class(area.width);
     let width = usize::from(area.width).saturating_sub(1);
     let cursor = screens::cursor(app);
     if class == Width::Narrow || area.height < 14 {
         let rows = if cursor.part == LIST {
-            list(app, look, width)
+            list(app, look, width).of(LIST)
         } else {
             reasons(app, look, width)
         };
         rows.draw(look, area, buffer, Some(cursor.row()), true);
         return;
     }
-    let rows = list(app, look, width);
+    let rows = list(app, look, width).of(LIST);
     let wanted = u16::try_from(rows.len() + 1).unwrap_or(u16::MAX);
     let least = area.height / 3;
     let top = wanted.min(area.height - least);
@@ -47,7 +47,7 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
 }
 
 /// Reasons and ways, beside each other from 100 columns.
-fn below(app: &App, look: &Look, area: Rect, buffer: &mut Buffer, class: Width) {
+fn below(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>, class: Width) {
     let Some(fault) = faults::in_hand(app) else {
         return;
     };
@@ -81,7 +81,7 @@ fn below(app: &App, look: &Look, area: Rect, buffer: &mut Buffer, class: Width) 
     }
 }
 
-fn heading(look: &Look, area: Rect, buffer: &mut Buffer, class: Width) {
+fn heading(look: &Look, area: Rect, buffer: &mut Sheet<'_>, class: Width) {
     let text = if class == Width::Medium {
         "   fault                   chance, | ordinary      cash   h route   USWAL takes"
     } else {

@@ -3,16 +3,21 @@
 use super::Look;
 use super::line::{Paint, Rows};
 use super::window;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::forms::{Field, Form, Kind};
 use crate::tui::layout::{self, Regions};
 use crate::tui::say;
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
 const LABEL: usize = 15;
 
-pub fn draw(form: &Form, look: &Look, regions: &Regions, buffer: &mut Buffer) -> Option<Position> {
+pub fn draw(
+    form: &Form,
+    look: &Look,
+    regions: &Regions,
+    buffer: &mut Sheet<'_>,
+) -> Option<Position> {
     let want = u16::try_from(form.fields.len() + 6).unwrap_or(40);
     let foot = if form.stepwise {
         "Enter next   Esc leaves"
@@ -58,7 +63,7 @@ pub fn draw(form: &Form, look: &Look, regions: &Regions, buffer: &mut Buffer) ->
 }
 
 /// The field in hand has its mark; it is not reversed, so that the text cursor is seen.
-fn draw_rows(look: &Look, rows: &Rows, inside: Rect, buffer: &mut Buffer, at: usize) {
+fn draw_rows(look: &Look, rows: &Rows, inside: Rect, buffer: &mut Sheet<'_>, at: usize) {
     let area = Rect {
         x: inside.x.saturating_sub(1).max(buffer.area.x),
         width: inside.width.saturating_add(1),

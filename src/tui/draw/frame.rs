@@ -3,18 +3,18 @@
 use super::Look;
 use super::bottom;
 use super::line::Paint;
-use crate::tui::app::App;
+use crate::tui::app::{App, Target};
 use crate::tui::data::Figures;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::forms::Entry;
-use crate::tui::keys;
+use crate::tui::keys::{self, Key};
 use crate::tui::layout::{self, Regions, Width};
 use crate::tui::say;
 use crate::tui::screens::{self, Screen};
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::{Position, Rect};
 
-pub fn draw(app: &App, look: &Look, regions: &Regions, buffer: &mut Buffer) {
+pub fn draw(app: &App, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
     title(app, look, regions.title, buffer);
     if !regions.rule.is_empty() {
         let width = usize::from(regions.rule.width);
@@ -25,6 +25,7 @@ pub fn draw(app: &App, look: &Look, regions: &Regions, buffer: &mut Buffer) {
     banner(app, look, regions.banner, buffer);
     status(app, look, regions.status, buffer);
     bottom::draw(app, look, regions.bottom, buffer);
+    buffer.hit(regions.bottom, Target::Hide);
     key_line(app, look, regions.keys, buffer);
 }
 
@@ -60,7 +61,7 @@ fn name(app: &App) -> String {
     }
 }
 
-fn title(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+fn title(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let names = layout::screen_names(app);
     let first = names.first().map_or(area.width, |(_, _, x)| *x);
     let room = usize::from(first.saturating_sub(margin(area) + 1));
@@ -82,6 +83,12 @@ fn title(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
                 1,
             );
         }
+        let place = Rect {
+            x: area.x + x,
+            width: u16::try_from(say::width(&name)).unwrap_or(0),
+            ..area
+        };
+        buffer.hit(place.intersection(area), Target::Screen(screen));
         end = x + u16::try_from(say::width(&name)).unwrap_or(0);
         Paint::new(look).put(meaning, name).draw(
             buffer,
@@ -116,7 +123,7 @@ pub fn banner_words(app: &App) -> Option<(String, bool)> {
     Some((format!("■ waived “{waived}”"), false))
 }
 
-fn banner(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+fn banner(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     if area.is_empty() {
         return;
     }
@@ -134,7 +141,7 @@ fn banner(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
 }
 
 /// Left: what was said or how it is saved. Right: where you are.
-fn status(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+fn status(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let width = usize::from(area.width);
     let saved = app.data.standing.saved.as_str();
     let working = app
@@ -219,47 +226,61 @@ fn place(app: &App) -> String {
     }
 }
 
-/// The keys that work here, as many as fit; help and quit always keep their place.
-fn key_line(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+/// The keys that work here, as many as fit; help always keeps its place. Each word can be tapped.
+fn key_line(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let width = usize::from(area.width.saturating_sub(margin(area)));
-    let all = keys::key_line(app);
-    let joined = |key: &str, words: &str| match words.strip_prefix('-') {
-        Some(rest) => format!("{key}-{rest}"),
-        None => format!("{key} {}", words.trim()),
-    };
-    let help = all.iter().find(|(key, _)| key == "?").map(|(key, words)| {
-        if width >= 70 {
-            joined(key, words)
-        } else {
-            key.clone()
-        }
+    let mut words: Vec<(Key, String)> = keys::key_line(app)
+        .into_iter()
+        .map(|(key, words)| (key, key_words(key, words)))
+        .collect();
+    let help = words.iter().position(|(key, _)| *key == Key::Char('?'));
+    let help = help.map(|at| words.remove(at)).map(|(key, word)| {
+        let word = if width >= 70 { word } else { key.label() };
+        (key, word)
     });
-    let tail = help.as_ref().map_or(0, |help| say::width(help) + 2);
-    let mut shown: Vec<String> = Vec::new();
+    let tail = help.as_ref().map_or(0, |(_, help)| say::width(help) + 2);
+    let mut shown: Vec<(Key, String)> = Vec::new();
     let mut cells = 0;
-    for (key, words) in all.iter().filter(|(key, _)| key != "?") {
-        let word = joined(key, words).trim_end().to_owned();
+    for (key, word) in words {
         let more = say::width(&word) + if shown.is_empty() { 0 } else { 2 };
-        if cells + more + tail > width {
-            continue;
+        if cells + more + tail <= width {
+            cells += more;
+            shown.push((key, word));
         }
-        cells += more;
-        shown.push(word);
     }
-    shown.extend(help);
-    Paint::new(look).put(Meaning::Plain, shown.join("  ")).draw(
-        buffer,
-        area.x + margin(area),
-        area.y,
-        area.width,
-    );
+    let mut x = area.x + margin(area);
+    for (key, word) in shown.into_iter().chain(help) {
+        let wide = u16::try_from(say::width(&word)).unwrap_or(0);
+        Paint::new(look).put(Meaning::Plain, word).draw(
+            buffer,
+            x,
+            area.y,
+            area.right().saturating_sub(x),
+        );
+        let place = Rect {
+            x,
+            width: wide,
+            ..area
+        };
+        buffer.hit(place, Target::Key(key));
+        x = x.saturating_add(wide + 2);
+    }
+}
+
+/// A key and its words; `-5 skill` after `1` reads `1-5 skill`.
+fn key_words(key: Key, words: &str) -> String {
+    let key = key.label();
+    match words.strip_prefix('-') {
+        Some(rest) => format!("{key}-{rest}"),
+        None => format!("{key} {}", words.trim()).trim_end().to_owned(),
+    }
 }
 
 /// Where to go, over the key line; at 40 over the rows above it too.
-pub fn go(app: &App, look: &Look, regions: &Regions, buffer: &mut Buffer) {
+pub fn go(app: &App, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
     let words: Vec<String> = keys::key_line(app)
         .into_iter()
-        .map(|(key, words)| format!("{key} {words}"))
+        .map(|(key, words)| key_words(key, words))
         .collect();
     let width = usize::from(regions.keys.width);
     let lines = say::wrap(
@@ -288,7 +309,7 @@ pub fn narrow(
     look: &Look,
     regions: &Regions,
     area: Rect,
-    buffer: &mut Buffer,
+    buffer: &mut Sheet<'_>,
 ) -> Position {
     let (before, after) = entry.halves();
     let row = regions.status;

@@ -4,12 +4,12 @@ use super::Look;
 use super::line::{Paint, Rows};
 use super::window;
 use crate::tui::app::App;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::keys::Group;
 use crate::tui::layout::Regions;
 use crate::tui::overlay::help::{self, Help};
 use crate::tui::say;
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 
 /// Strokes and slots, told apart without hue.
 const MARKS: [(&str, &str); 6] = [
@@ -21,7 +21,7 @@ const MARKS: [(&str, &str); 6] = [
     ("+ −", "a claim for it, against it"),
 ];
 
-pub fn draw(app: &App, help: &Help, look: &Look, regions: &Regions, buffer: &mut Buffer) {
+pub fn draw(app: &App, help: &Help, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
     let rows_of = help::rows(app);
     let want = u16::try_from(rows_of.len() + MARKS.len() + 6).unwrap_or(60);
     let inside = window::open(

@@ -4,14 +4,14 @@ use super::Look;
 use super::line::{Paint, Rows};
 use super::story;
 use crate::tui::app::App;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::say;
 use crate::tui::screens::story::Fact;
 use crate::tui::screens::{Screen, cars, story as facts};
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let width = usize::from(area.width).saturating_sub(1);
     let mut rows = Rows::default();
     let mut in_hand = None;
@@ -51,6 +51,9 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
             }
         }
         _ => page(app, look, width, &mut rows),
+    }
+    if in_hand.is_some() {
+        rows = rows.of(0);
     }
     rows.draw(look, area, buffer, in_hand, in_hand.is_some());
 }

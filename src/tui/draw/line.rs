@@ -1,10 +1,11 @@
 //! A line put together of pieces with a meaning each, and lists of such lines.
 
 use super::Look;
+use crate::tui::app::Target;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::layout;
 use crate::tui::say;
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::text::{Line, Span};
 
@@ -72,13 +73,13 @@ impl<'a> Paint<'a> {
     }
 
     /// Draws it.
-    pub fn draw(self, buffer: &mut Buffer, x: u16, y: u16, width: u16) {
+    pub fn draw(self, buffer: &mut Sheet<'_>, x: u16, y: u16, width: u16) {
         put_line(buffer, x, y, width, &self.line());
     }
 }
 
 /// Draws a line, clipped to a width and to the buffer.
-pub fn put_line(buffer: &mut Buffer, x: u16, y: u16, width: u16, line: &Line<'_>) {
+pub fn put_line(buffer: &mut Sheet<'_>, x: u16, y: u16, width: u16, line: &Line<'_>) {
     let area = buffer.area;
     if y < area.y || y >= area.bottom() || x < area.x || x >= area.right() {
         return;
@@ -95,9 +96,15 @@ pub struct Row {
 
 /// A list of lines.
 #[derive(Debug, Clone, Default)]
-pub struct Rows(pub Vec<Row>);
+pub struct Rows(pub Vec<Row>, pub Option<usize>);
 
 impl Rows {
+    /// The rows of a part: they can be tapped, and their figures have letters.
+    pub fn of(mut self, part: usize) -> Self {
+        self.1 = Some(part);
+        self
+    }
+
     pub fn text(&mut self, paint: Paint<'_>) {
         self.0.push(Row {
             line: paint.line(),
@@ -128,7 +135,7 @@ impl Rows {
         &self,
         look: &Look,
         area: Rect,
-        buffer: &mut Buffer,
+        buffer: &mut Sheet<'_>,
         in_hand: Option<usize>,
         active: bool,
     ) {
@@ -157,6 +164,21 @@ impl Rows {
                     ..area
                 };
                 buffer.set_style(band, look.theme.style(Meaning::InHand));
+            }
+            if let (Some(part), Some(number)) = (self.1, row.row) {
+                let band = Rect {
+                    y,
+                    height: 1,
+                    ..area
+                };
+                buffer.hit(band, Target::Row { part, row: number });
+                let first_line =
+                    at == 0 || self.0.get(top + at - 1).and_then(|row| row.row) != row.row;
+                if let Some(letter) = buffer.letter(part, number).filter(|_| first_line) {
+                    let tag = Paint::new(look).put(Meaning::Heading, letter.to_string());
+                    put_line(buffer, area.x, y, 1, &tag.line());
+                    continue;
+                }
             }
             if marked {
                 let mark = Paint::new(look).put(Meaning::InHand, "▸").line();

@@ -5,16 +5,16 @@ use super::{Look, cars, ladder, rail, tiles};
 use crate::car::Who;
 use crate::engine::{Appraisal, Midpoint, OfferKind};
 use crate::tui::app::App;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::forms::read;
 use crate::tui::layout::{self, Width};
 use crate::tui::say;
 use crate::tui::screens::money::{self, LADDER, PLAN, SETTLE, TALKS};
 use crate::tui::screens::{self};
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     if app.data.figures().is_none() {
         Paint::new(look)
             .put(Meaning::Plain, "··  the figures are being worked out")
@@ -48,7 +48,7 @@ fn narrow(app: &App, look: &Look, part: usize, width: usize) -> Rows {
     rows
 }
 
-fn medium(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+fn medium(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let Some(car) = app.data.car() else {
         return;
     };
@@ -79,7 +79,7 @@ fn medium(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
     );
 }
 
-fn wide(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+fn wide(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let rects = layout::columns(area, &[2, 1]);
     let [left, right] = rects.as_slice() else {
         return;
@@ -93,6 +93,7 @@ fn wide(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
     {
         let mut all = rungs;
         all.0.extend(feet.0);
+        all = all.of(LADDER);
         let rows = u16::try_from(all.len() + 1)
             .unwrap_or(u16::MAX)
             .min(left.height.saturating_sub(4));
@@ -116,7 +117,7 @@ fn wide(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
 }
 
 /// Parts under each other, all open.
-fn stack(app: &App, look: &Look, area: Rect, buffer: &mut Buffer, parts: &[usize]) {
+fn stack(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>, parts: &[usize]) {
     tiles::draw(app, look, area, buffer, &[parts], &[1], listing);
 }
 

@@ -5,11 +5,11 @@ use super::line::{Paint, Rows};
 use super::window;
 use crate::trade::{SignKind, SignRow};
 use crate::tui::app::App;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::layout::{self, Regions};
 use crate::tui::overlay::picker::{KINDS, Picker, WAYS};
 use crate::tui::say;
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Position;
 
 fn kind(kind: SignKind) -> &'static str {
@@ -28,7 +28,7 @@ pub fn draw(
     picker: &Picker,
     look: &Look,
     regions: &Regions,
-    buffer: &mut Buffer,
+    buffer: &mut Sheet<'_>,
 ) -> Option<Position> {
     let name = app.data.car().map_or("", |car| car.name());
     let title = format!("add a sign to {name}");

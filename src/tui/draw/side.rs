@@ -5,16 +5,16 @@ use super::{Look, tiles, triangle};
 use crate::engine::Appraisal;
 use crate::tui::app::App;
 use crate::tui::data::CarEntry;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::geometry::chance_bar::chance_bar;
 use crate::tui::layout::{self, Width};
 use crate::tui::say;
 use crate::tui::screens::side::{self, BEATS, FIGURES, TRIANGLE};
 use crate::tui::screens::{self, cars};
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     if app.marks.len() < 2 {
         let mut rows = Rows::default();
         rows.words(
@@ -70,14 +70,14 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
     triangle_and_words(app, look, *right, buffer);
 }
 
-fn narrow_figures(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+fn narrow_figures(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let width = usize::from(area.width);
     let mut rows = figures(app, look, width);
     rows.0.extend(summary(app, look, width - 1).0);
     rows.draw(look, area, buffer, None, false);
 }
 
-fn triangle_and_words(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+fn triangle_and_words(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let (head, rest) = layout::split_top(area, 1);
     let active = screens::cursor(app).part == TRIANGLE;
     tiles::heading(

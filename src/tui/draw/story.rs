@@ -5,15 +5,15 @@ use super::line::{Paint, Rows};
 use super::tiles;
 use crate::car::{CarRecord, Known, PriceKind, Stamp, WishKind};
 use crate::tui::app::App;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::say;
 use crate::tui::screens::story::{
     self, ADVERT, CLAIMS, Fact, NOTES, PARTICULARS, SELLER, SIGNS, WISHES, WORTH,
 };
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let columns = tiles::for_width(
         area,
         &[&[

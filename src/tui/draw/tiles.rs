@@ -3,11 +3,11 @@
 use super::Look;
 use super::line::{Paint, Rows};
 use crate::tui::app::App;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::layout::{self, Width};
 use crate::tui::say;
 use crate::tui::screens::{self, Part};
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 /// What a screen draws in a part of a width.
@@ -18,7 +18,7 @@ pub fn draw(
     app: &App,
     look: &Look,
     area: Rect,
-    buffer: &mut Buffer,
+    buffer: &mut Sheet<'_>,
     columns: &[&[usize]],
     shares: &[u16],
     listing: Listing,
@@ -38,7 +38,9 @@ pub fn draw(
         let fold = columns.len() == 1 && known.len() > 1 && rect.width < 60;
         let lists: Vec<Rows> = known
             .iter()
-            .map(|part| listing(app, look, *part, usize::from(rect.width).saturating_sub(1)))
+            .map(|part| {
+                listing(app, look, *part, usize::from(rect.width).saturating_sub(1)).of(*part)
+            })
             .collect();
         let wants: Vec<usize> = lists.iter().map(Rows::len).collect();
         let active = known.iter().position(|part| *part == cursor.part);
@@ -70,7 +72,7 @@ pub fn draw(
 pub fn draw_one(
     look: &Look,
     area: Rect,
-    buffer: &mut Buffer,
+    buffer: &mut Sheet<'_>,
     part: &Part,
     rows: &Rows,
     in_hand: Option<usize>,
@@ -85,7 +87,14 @@ pub fn draw_one(
 }
 
 /// The heading of a part: `▾Claims     6 made, 2 true`; narrow words leave whole.
-pub fn heading(look: &Look, area: Rect, buffer: &mut Buffer, name: &str, note: &str, active: bool) {
+pub fn heading(
+    look: &Look,
+    area: Rect,
+    buffer: &mut Sheet<'_>,
+    name: &str,
+    note: &str,
+    active: bool,
+) {
     let width = usize::from(area.width);
     let meaning = if active {
         Meaning::Heading
@@ -113,7 +122,7 @@ pub fn heading(look: &Look, area: Rect, buffer: &mut Buffer, name: &str, note: &
 }
 
 /// The bar left of a column.
-pub fn bar(look: &Look, column: Rect, buffer: &mut Buffer) {
+pub fn bar(look: &Look, column: Rect, buffer: &mut Sheet<'_>) {
     for y in column.top()..column.bottom() {
         if column.x >= 2 {
             Paint::new(look)

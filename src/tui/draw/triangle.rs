@@ -2,14 +2,14 @@
 
 use super::Look;
 use super::line::Paint;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::geometry::triangle::{self, TriangleCar};
 use crate::tui::say;
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 /// Draws it in the upper left of the region, centered; `false` where there is no room.
-pub fn draw(look: &Look, cars: &[TriangleCar], area: Rect, buffer: &mut Buffer) -> bool {
+pub fn draw(look: &Look, cars: &[TriangleCar], area: Rect, buffer: &mut Sheet<'_>) -> bool {
     let (room, rows) = (usize::from(area.width), usize::from(area.height));
     let fits = |width: &usize| *width <= room && triangle::rows_for(*width) + 2 <= rows;
     let Some(width) = [48, 40, 32, 26, 20, 16].into_iter().find(fits) else {
@@ -17,7 +17,7 @@ pub fn draw(look: &Look, cars: &[TriangleCar], area: Rect, buffer: &mut Buffer) 
     };
     let drawn = triangle::triangle(cars, width, look.glyphs.is_ascii());
     let indent = (room - width) / 2;
-    let line = |at: usize, paint: Paint<'_>, buffer: &mut Buffer| {
+    let line = |at: usize, paint: Paint<'_>, buffer: &mut Sheet<'_>| {
         let y = area.y + u16::try_from(at).unwrap_or(0);
         paint.draw(buffer, area.x, y, area.width);
     };

@@ -5,11 +5,11 @@ use super::line::{Paint, Rows};
 use super::window;
 use crate::engine::TraceKind;
 use crate::tui::app::App;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::layout::Regions;
 use crate::tui::overlay::why::Why;
 use crate::tui::say;
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 
 fn heading(kind: TraceKind) -> &'static str {
     match kind {
@@ -31,7 +31,7 @@ fn ground(kind: TraceKind) -> &'static str {
     }
 }
 
-pub fn draw(app: &App, why: &Why, look: &Look, regions: &Regions, buffer: &mut Buffer) {
+pub fn draw(app: &App, why: &Why, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
     let node = why.node(app);
     let title = node.map_or_else(
         || "why?".to_owned(),

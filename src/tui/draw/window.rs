@@ -2,11 +2,11 @@
 
 use super::Look;
 use super::line::{Paint, Rows};
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::layout::{self, Regions, Width};
 use crate::tui::overlay::{StopNotice, Sure};
 use crate::tui::say;
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 use ratatui::widgets::{Clear, Widget};
 
@@ -17,7 +17,7 @@ pub fn open(
     title: &str,
     foot: &str,
     want: (u16, u16),
-    buffer: &mut Buffer,
+    buffer: &mut Sheet<'_>,
 ) -> Rect {
     let whole = Rect {
         y: regions.title.y,
@@ -58,7 +58,7 @@ pub fn open(
     }
 }
 
-fn border(look: &Look, area: Rect, title: &str, foot: &str, buffer: &mut Buffer) {
+fn border(look: &Look, area: Rect, title: &str, foot: &str, buffer: &mut Sheet<'_>) {
     let inner = usize::from(area.width).saturating_sub(2);
     let edge = |left: &str, words: &str, right: &str| {
         let words = if words.is_empty() {
@@ -88,7 +88,7 @@ fn border(look: &Look, area: Rect, title: &str, foot: &str, buffer: &mut Buffer)
     }
 }
 
-pub fn stop(notice: &StopNotice, look: &Look, regions: &Regions, buffer: &mut Buffer) {
+pub fn stop(notice: &StopNotice, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
     let inside = open(
         look,
         regions,
@@ -113,7 +113,7 @@ pub fn stop(notice: &StopNotice, look: &Look, regions: &Regions, buffer: &mut Bu
     draw_inside(look, &rows, inside, buffer, None);
 }
 
-pub fn sure(sure: &Sure, look: &Look, regions: &Regions, buffer: &mut Buffer) {
+pub fn sure(sure: &Sure, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
     let inside = open(
         look,
         regions,
@@ -143,7 +143,7 @@ pub fn draw_inside(
     look: &Look,
     rows: &Rows,
     inside: Rect,
-    buffer: &mut Buffer,
+    buffer: &mut Sheet<'_>,
     in_hand: Option<usize>,
 ) {
     let area = Rect {

@@ -5,13 +5,13 @@ use super::line::{Paint, Rows};
 use super::tiles;
 use crate::car::{System, WishKind};
 use crate::tui::app::App;
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::say;
 use crate::tui::screens::you::{MONEY, PURPOSE, RULES, SKILL, TIME, TOOLS, WISHES};
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
-pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let columns = tiles::for_width(
         area,
         &[&[PURPOSE, MONEY, TIME, RULES, SKILL, TOOLS, WISHES]],

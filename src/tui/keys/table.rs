@@ -117,6 +117,7 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Char('d')], YOU, Act::Remove, "remove", "remove the wish or the house rules"), screens::you::can_remove),
     // Everywhere
     when(row(&[Char('w')], On::Screens, Act::Why, "why", "why: what the figure of this row is made of"), screens::has_why),
+    when(row(&[Char('W')], On::Screens, Act::Tags, "", "why: of any figure, by its letter"), screens::has_figures),
     when(row(&[Char('v'), Key::Tab], On::Screens, Act::NextPart, "part", "next part"), screens::has_parts),
     when(row(&[Char('V'), Key::BackTab], On::Screens, Act::PartBefore, "", "part before"), screens::has_parts),
     row(&[Char('g')], On::AllScreens, Act::GoMenu, "go", "go to a screen"),
@@ -170,6 +171,9 @@ pub const KEYS: &[KeyRow] = &[
     row(&[Char('K'), Key::PageUp], On::Why, Act::PageUp, "", ""),
     row(&[Char('w'), Key::Esc], On::Why, Act::Back, "close", ""),
     row(&[Char('h'), Char('$')], On::Why, Act::Hide, "", ""),
+    // Letters before figures
+    row(&[Key::Esc], On::Tags, Act::Back, "back", ""),
+    row(&[Key::PageDown], On::Tags, Act::PageDown, "more", ""),
     // Help
     row(&[Key::Enter], On::Help, Act::Open, "do it", ""),
     row(&[Char('j'), Key::Down], On::Help, Act::Down, "", ""),

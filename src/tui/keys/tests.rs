@@ -1,7 +1,7 @@
 use super::*;
 use std::collections::BTreeSet;
 
-const CONTEXTS: [Context; 18] = [
+const CONTEXTS: [Context; 19] = [
     Context::TooSmall,
     Context::Screen(Screen::Cars),
     Context::Screen(Screen::Story),
@@ -12,6 +12,7 @@ const CONTEXTS: [Context; 18] = [
     Context::Hidden,
     Context::Go,
     Context::Why,
+    Context::Tags,
     Context::Help,
     Context::Form {
         empty: true,

@@ -1,6 +1,7 @@
 //! What comes in: keys, pastes, taps, sizes, signals, figures; and whether the terminal is still there.
 
 use crate::tui::app::Action;
+use crate::tui::draw::Drawn;
 use crate::tui::keys::Key;
 use crossterm::event::{
     self, Event, KeyCode, KeyEvent, KeyEventKind, KeyModifiers, MouseButton, MouseEvent,
@@ -113,11 +114,13 @@ pub fn key(event: KeyEvent) -> Option<Key> {
     })
 }
 
-/// A tap, or a turn of the wheel.
-pub fn tap(event: MouseEvent) -> Option<Action> {
+/// A tap on what was drawn last, or a turn of the wheel.
+pub fn tap(event: MouseEvent, drawn: &Drawn) -> Option<Action> {
     use crate::tui::keys::Act;
     match event.kind {
-        MouseEventKind::Down(MouseButton::Left) => Some(Action::Tap(event.column, event.row)),
+        MouseEventKind::Down(MouseButton::Left) => {
+            drawn.at(event.column, event.row).map(Action::Tap)
+        }
         MouseEventKind::ScrollDown => Some(Action::Act(Act::Down)),
         MouseEventKind::ScrollUp => Some(Action::Act(Act::Up)),
         _ => None,

@@ -3,12 +3,12 @@
 use crate::tui::app::App;
 use crate::tui::draw::Look;
 use crate::tui::draw::line::{Paint, Rows};
+use crate::tui::draw::sheet::Sheet;
 use crate::tui::theme::Meaning;
-use ratatui::buffer::Buffer;
 use ratatui::layout::Rect;
 
 /// Nothing here yet: where to start.
-pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Buffer) {
+pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let width = usize::from(area.width).saturating_sub(1);
     let broad = width >= 60;
     let mut rows = Rows::default();
