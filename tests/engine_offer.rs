@@ -5,14 +5,10 @@ use jiff::civil::date;
 use proptest::prelude::*;
 use std::sync::LazyLock;
 use wrenchworth::car::{AskedPrice, Listing, Money, Move, SellerKind, Who};
-<<<<<<< HEAD
+use wrenchworth::engine::amounts::dollars;
 use wrenchworth::engine::belief::{Acceptance, Belief};
-use wrenchworth::engine::normal::share_below as normal_cdf;
-use wrenchworth::engine::amounts::dollars;
 use wrenchworth::engine::ladder::{Ladder, OfferGrid, best_ladder};
-=======
-use wrenchworth::engine::amounts::dollars;
->>>>>>> econ
+use wrenchworth::engine::normal::share_below as normal_cdf;
 use wrenchworth::engine::offer::{OfferInputs, plan};
 use wrenchworth::engine::{Midpoint, Offer, OfferKind};
 use wrenchworth::trade::settings::{OfferSettings, Settings};

@@ -327,15 +327,9 @@ fn judge(out: &mut Appraisal, weighing: &Weighing<'_>) {
     let (verdict, words) = if let Some(stop) = open.first() {
         (Verdict::Leave, format!("Stop: {}", stop.sentence))
     } else if out.limit.donor_chance > 0.5 && out.floor.scrap >= out.floor.parts {
-        (
-            Verdict::Scrap,
-            format!("Not worth putting right at any price; as scrap up to {price}."),
-        )
+        (Verdict::Scrap, not_worth_fixing("as scrap", price))
     } else if out.limit.donor_chance > 0.5 {
-        (
-            Verdict::Donor,
-            format!("Worth more in parts than put right: up to {price}."),
-        )
+        (Verdict::Donor, not_worth_fixing("in parts", price))
     } else if let Some(most) = most {
         (
             Verdict::Leave,
@@ -356,6 +350,14 @@ fn judge(out: &mut Appraisal, weighing: &Weighing<'_>) {
             words: out.limit.words.clone(),
             ..out.offer.clone()
         };
+    }
+}
+
+fn not_worth_fixing(what: &str, price: Money) -> String {
+    if price > Money::ZERO {
+        format!("Not worth putting right at any price; {what} up to {price}.")
+    } else {
+        format!("Not worth putting right at any price, and {what} it does not pay its fees.")
     }
 }
 

@@ -172,8 +172,16 @@ fn below_the_room(
     if !held.is_empty() {
         step_to("held", held.to_owned(), money(line.before_tax));
     }
-    step_to("tax", "tax on the price".to_owned(), money(line.price));
-    step_to("rounding", "rounded down".to_owned(), limit);
+    if line.price > 0.0 {
+        step_to("tax", "tax on the price".to_owned(), money(line.price));
+        step_to("rounding", "rounded down".to_owned(), limit);
+    } else {
+        step_to(
+            "nothing",
+            "you need not pay them to take it".to_owned(),
+            limit,
+        );
+    }
     push("limit", "LIMIT".to_owned(), limit, RungKind::Limit);
 }
 
