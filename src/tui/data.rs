@@ -77,6 +77,26 @@ impl CarEntry {
         }
     }
 
+    /// The name where it fits, else model and year, else the model, else what fits of it.
+    #[must_use]
+    pub fn name_in(&self, cells: usize) -> String {
+        let facts = &self.file.car.particulars;
+        let year = facts
+            .year
+            .map_or_else(String::new, |year| format!(" {year}"));
+        let first = facts.model.split(' ').next().unwrap_or_default();
+        [
+            self.name().to_owned(),
+            format!("{}{year}", facts.model),
+            facts.model.clone(),
+            first.to_owned(),
+        ]
+        .into_iter()
+        .filter(|name| !facts.model.is_empty() || name == self.name())
+        .find(|name| say::width(name) <= cells)
+        .unwrap_or_else(|| say::clip(if first.is_empty() { self.name() } else { first }, cells))
+    }
+
     /// The record.
     #[must_use]
     pub fn car(&self) -> &CarRecord {

@@ -142,7 +142,7 @@ fn two_rows(app: &App, look: &Look, at: usize, car: &CarEntry, width: usize, row
         Paint::new(look)
             .put(Meaning::Heading, mark(app, car))
             .gap(1)
-            .left(Meaning::Plain, car.name(), room)
+            .left(Meaning::Plain, &car.name_in(room), room)
             .gap(1)
             .put(stop, state),
     );
@@ -177,7 +177,7 @@ fn medium<'a>(app: &App, look: &'a Look, car: &CarEntry, width: usize) -> Paint<
     let paint = Paint::new(look)
         .put(Meaning::Heading, mark(app, car))
         .gap(1)
-        .left(Meaning::Plain, car.name(), 18)
+        .left(Meaning::Plain, &car.name_in(18), 18)
         .right(Meaning::Plain, &miles(car), 5)
         .right(Meaning::Theirs, &figures.asks, 7)
         .right(Meaning::Limit, &figures.limit, 7)
@@ -206,7 +206,7 @@ fn wide<'a>(app: &App, look: &'a Look, car: &CarEntry, width: usize) -> Paint<'a
     let paint = Paint::new(look)
         .put(Meaning::Heading, mark(app, car))
         .gap(1)
-        .left(Meaning::Plain, car.name(), 19)
+        .left(Meaning::Plain, &car.name_in(19), 19)
         .right(Meaning::Plain, &year, 5)
         .right(Meaning::Plain, &miles(car), 8)
         .right(Meaning::Theirs, &figures.asks, 8)

@@ -258,20 +258,14 @@ fn figures(app: &App, look: &Look, width: usize) -> Rows {
     for (at, car) in &cars {
         let mark = cars::mark(app, &car.slug).unwrap_or(' ');
         let hand = if *at == in_hand { "▸" } else { "" };
-        let first = car.name().split(' ').next().unwrap_or_default();
-        let room = cell.saturating_sub(say::width(hand) + 3);
-        let short = if say::width(car.name()) > room {
-            first
-        } else {
-            car.name()
-        };
-        let name = format!("{hand}{mark} {}", say::clip(short, room));
+        let room = cell.saturating_sub(say::width(hand) + 2);
+        let name = format!("{hand}{mark} {}", car.name_in(room));
         let meaning = if *at == in_hand {
             Meaning::InHand
         } else {
             Meaning::Heading
         };
-        names = names.right(meaning, &say::clip(&name, cell - 1), cell);
+        names = names.right(meaning, &say::clip(&name, cell), cell);
     }
     rows.text(names);
     for (name, value) in ROWS {

@@ -102,14 +102,16 @@ fn join_smallest(rungs: &mut Vec<Rung>, kind: RungKind, count: usize) {
     };
     places.sort_by_key(|at| {
         let cash = rungs[*at].cash;
-        (if cash.is_negative() { -cash } else { cash }, *at)
+        // What the engine joined already goes first, so that two rungs of leftovers never stand side by side.
+        let joined = rungs[*at].label.contains(" more, ");
+        (!joined, if cash.is_negative() { -cash } else { cash }, *at)
     });
     places.truncate(count);
     places.sort_unstable();
     let cash = places.iter().map(|at| rungs[*at].cash).sum();
     let joined = Rung {
         id: format!("joined/{kind:?}"),
-        label: joined_label(kind, count, all),
+        label: joined_label(kind, all),
         cash,
         kind,
         // The joined rung opens as its first cause does; the others are one step up in the limit's own parts.
@@ -123,14 +125,14 @@ fn join_smallest(rungs: &mut Vec<Rung>, kind: RungKind, count: usize) {
     rungs.insert(place, joined);
 }
 
-fn joined_label(kind: RungKind, count: usize, all: bool) -> String {
+fn joined_label(kind: RungKind, all: bool) -> String {
     match (kind, all) {
-        (RungKind::Likely, true) => format!("likely: {count} faults"),
-        (RungKind::Likely, false) => format!("{count} more, likely"),
+        (RungKind::Likely, true) => "likely, together".to_owned(),
+        (RungKind::Likely, false) => "the rest, likely".to_owned(),
         (RungKind::Seen, true) => "found and seen".to_owned(),
-        (RungKind::Seen, false) => format!("{count} more, seen"),
+        (RungKind::Seen, false) => "the rest, seen".to_owned(),
         (RungKind::Rule, true) => "fees, margin, lived with".to_owned(),
-        (RungKind::Rule, false) => format!("{count} more, by rule"),
+        (RungKind::Rule, false) => "the rest, by rule".to_owned(),
         (RungKind::Right, _) => "being right, tax, rounding".to_owned(),
         (RungKind::Lift, _) => "what lifts it".to_owned(),
         _ => "not seen".to_owned(),
