@@ -93,14 +93,8 @@ fn lines_that_happen_by_chance_add_up_to_the_closed_form() {
         (0.6, [80.0, 100.0, 200.0]),
     ];
     for (tau, wanted) in [
-        (
-            0.0,
-            [1118.8333, 973.9246, 134.9, 685.4, 1758.8, 2515.4],
-        ),
-        (
-            0.25,
-            [1118.8333, 1042.1368, 146.5, 721.8, 1788.2, 2518.1],
-        ),
+        (0.0, [1118.8333, 973.9246, 134.9, 685.4, 1758.8, 2515.4]),
+        (0.25, [1118.8333, 1042.1368, 146.5, 721.8, 1788.2, 2518.1]),
     ] {
         let tables = lines(&four, tau);
         let out = weigh(&tables, &car(), &buyer(), DRAWS);
@@ -317,12 +311,7 @@ fn an_engine_swap_is_taken_only_when_it_is_the_cheapest_cover() {
             repair("cure-a", [900.0; 3], &[], json!({})),
             repair("cure-b", [800.0; 3], &[], json!({})),
             repair("cure-c", [700.0; 3], &[], json!({})),
-            repair(
-                "swap",
-                [1500.0; 3],
-                &[],
-                json!({"also_cures": ["B", "C"]}),
-            ),
+            repair("swap", [1500.0; 3], &[], json!({"also_cures": ["B", "C"]})),
         ],
         vec![],
         plain_settings(),

@@ -180,7 +180,8 @@ fn garage_only_work_stays_there_whatever_is_wished() {
 
 #[test]
 fn used_parts_are_taken_only_at_home_where_that_is_safe_and_wanted() {
-    let parts = json!([{"name": "part", "per": "each", "new": [100, 100, 100], "used": [40, 40, 40]}]);
+    let parts =
+        json!([{"name": "part", "per": "each", "new": [100, 100, 100], "used": [40, 40, 40]}]);
     let plain = one_repair(json!({"parts": parts}));
     let cash = |tables: &Tables, buyer: &Buyer, wish| weighed(tables, buyer, wish).repair.cash.mean;
     near("used", cash(&plain, &mechanic(), None), 40.0);

@@ -26,10 +26,12 @@ fn unanswered<'a>(car: &'a CarRecord, tables: &'a Tables) -> impl Iterator<Item 
 
 /// How many checks of an ordinary visit are still to come, or were not to be seen.
 pub(crate) fn checks_not_seen(car: &CarRecord, tables: &Tables) -> usize {
-    let not_seen = car.observations.iter().filter(|observation| {
-        observation.answer == Answer::NotSeen && tables.sign(&observation.sign).is_some_and(|sign| sign.ordinary_visit)
-    });
-    unanswered(car, tables).count() + not_seen.count()
+    let with = |not_seen: bool| -> BTreeSet<&str> {
+        let answers = car.observations.iter().filter(|one| (one.answer == Answer::NotSeen) == not_seen);
+        answers.map(|one| one.sign.as_str()).collect()
+    };
+    let ordinary = |id: &&&str| tables.sign(id).is_some_and(|sign| sign.ordinary_visit);
+    unanswered(car, tables).count() + with(true).difference(&with(false)).filter(ordinary).count()
 }
 
 fn benign(sign: &SignRow) -> Observation {
