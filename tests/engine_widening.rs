@@ -90,7 +90,7 @@ fn widening_one_line_never_lowers_the_variance_of_a_fixed_job_list() {
             .unwrap()
             .current();
         let knowledge = knowledge(&lines);
-        for at in 0..LINES {
+        for (at, line) in lines.iter().enumerate() {
             for take in 1..6 {
                 cases += 1;
                 let list: Vec<String> = (0..take)
@@ -100,18 +100,13 @@ fn widening_one_line_never_lowers_the_variance_of_a_fixed_job_list() {
                     sd(&knowledge, &list, None),
                     sd(&knowledge, &list, Some(&list[0])),
                 );
-                let (low, _, high, down, up) = lines[at];
+                let (low, _, high, down, up) = line;
                 let noise = 2.0 * 4.5 * narrow * 0.2 * (down + up) / f64::from(DRAWS).sqrt() + 1e-9;
                 let plainly = take == 1 && down + up > 0.5 * (high - low) + 1.0;
-                assert!(
-                    !plainly || wide > narrow,
-                    "{:?}: sd {narrow} to {wide}",
-                    lines[at]
-                );
+                assert!(!plainly || wide > narrow, "{line:?}: sd {narrow} to {wide}");
                 assert!(
                     wide * wide >= narrow * narrow - noise,
-                    "{:?} in {list:?}: sd {narrow} to {wide}",
-                    lines[at]
+                    "{line:?} in {list:?}: sd {narrow} to {wide}"
                 );
             }
         }
