@@ -409,7 +409,7 @@ fn assumptions(weighing: &Weighing<'_>) -> Assumptions {
         assumed.push(Assumption {
             id: id.to_owned(),
             words,
-        })
+        });
     };
     for (number, note) in weighing.diagnosis.notes.iter().enumerate() {
         say(&format!("diagnosis/{number}"), note.clone());
