@@ -12,7 +12,7 @@ use super::floor::FloorDraw;
 use super::knowledge::Knowledge;
 use super::limit::{LimitLine, limit};
 use super::offer::{OfferInputs, plan};
-use super::ordinary::{SIDE_DRAWS, allowance_base, checks_not_seen, if_nothing_new};
+use super::ordinary::{allowance_base, checks_not_seen, if_nothing_new, side_run};
 use super::rules_stage::rules_prices;
 use super::rungs::{RungSums, rungs};
 use super::stops::{cautions, stops, wishes_worth};
@@ -381,10 +381,7 @@ fn nothing_new_limit(out: &mut Appraisal, weighing: &Weighing<'_>, worth: &Worth
     if !out.limit.withheld_because.is_empty() {
         return;
     }
-    let side = Run {
-        draws: weighing.run.draws.min(SIDE_DRAWS),
-        ..*weighing.run
-    };
+    let side = side_run(weighing.run);
     let then = weighing.again(&car, &side);
     let money = MoneyColumns::of(&then, worth);
     out.limit.if_nothing_new = Some(weigh_money(&then, &money, allowance_of(&then, base)).limit);
@@ -412,7 +409,7 @@ fn assumptions(weighing: &Weighing<'_>) -> Assumptions {
         assumed.push(Assumption {
             id: id.to_owned(),
             words,
-        })
+        });
     };
     for (number, note) in weighing.diagnosis.notes.iter().enumerate() {
         say(&format!("diagnosis/{number}"), note.clone());

@@ -9,8 +9,17 @@ use crate::car::{Answer, CarRecord, Known, Listing, Observation};
 use crate::trade::{SignKind, SignRow, Tables};
 use std::collections::BTreeSet;
 
-/// Draws of the side runs.
-pub(crate) const SIDE_DRAWS: u32 = 2_000;
+/// Most draws of a side run, and its share of the whole run's: side runs give means only.
+const SIDE_DRAWS: u32 = 2_000;
+const SIDE_SHARE: u32 = 4;
+
+/// What a side run is run with.
+pub(crate) fn side_run(run: &Run) -> Run {
+    Run {
+        draws: (run.draws / SIDE_SHARE).clamp(1, SIDE_DRAWS),
+        ..*run
+    }
+}
 
 /// Signs of an ordinary visit that make sense on this car and were not answered.
 fn unanswered<'a>(car: &'a CarRecord, tables: &'a Tables) -> impl Iterator<Item = &'a SignRow> {
@@ -33,13 +42,15 @@ fn unanswered<'a>(car: &'a CarRecord, tables: &'a Tables) -> impl Iterator<Item 
 
 /// How many checks of an ordinary visit are still to come, or were not to be seen.
 pub(crate) fn checks_not_seen(car: &CarRecord, tables: &Tables) -> usize {
-    let not_seen = car.observations.iter().filter(|observation| {
-        observation.answer == Answer::NotSeen
-            && tables
-                .sign(&observation.sign)
-                .is_some_and(|sign| sign.ordinary_visit)
-    });
-    unanswered(car, tables).count() + not_seen.count()
+    let with = |not_seen: bool| -> BTreeSet<&str> {
+        let answers = car
+            .observations
+            .iter()
+            .filter(|one| (one.answer == Answer::NotSeen) == not_seen);
+        answers.map(|one| one.sign.as_str()).collect()
+    };
+    let ordinary = |id: &&&str| tables.sign(id).is_some_and(|sign| sign.ordinary_visit);
+    unanswered(car, tables).count() + with(true).difference(&with(false)).filter(ordinary).count()
 }
 
 fn benign(sign: &SignRow) -> Observation {
@@ -68,10 +79,7 @@ pub(crate) fn allowance_base(weighing: &Weighing<'_>) -> f64 {
     plain.observations = unanswered(&plain, weighing.knowledge.tables())
         .map(benign)
         .collect();
-    let side = Run {
-        draws: run.draws.min(SIDE_DRAWS),
-        ..*run
-    };
+    let side = side_run(run);
     mean(&weighing.again(&plain, &side).columns.cost)
 }
 

@@ -24,9 +24,12 @@ struct ThingTurn {
 /// What a job comes to in a turn.
 #[derive(Clone, Copy, Default)]
 struct JobTurn {
-    turn: u32,
+    /// Turn of the bill.
+    billed: u32,
     /// Its own bill, dollars.
     bill: Four,
+    /// Turn of the rest: many a job is out of the running by its bill alone.
+    turn: u32,
     /// Bill and all it uses, dollars.
     alone: Four,
     /// Own hours.
@@ -168,8 +171,8 @@ impl<'a> Pricer<'a> {
         self.things[at]
     }
 
-    fn job(&mut self, at: usize) -> &JobTurn {
-        if self.jobs[at].turn != self.turn {
+    fn bill(&mut self, at: usize) -> Four {
+        if self.jobs[at].billed != self.turn {
             let row = &self.inputs.jobs.jobs[at];
             let mut bill = self
                 .inputs
@@ -179,7 +182,15 @@ impl<'a> Pricer<'a> {
             for (lane, factor) in bill.iter_mut().zip(self.price_factor) {
                 *lane *= factor;
             }
-            let (mut alone, mut hours) = (bill, [0.0; 4]);
+            self.jobs[at].billed = self.turn;
+            self.jobs[at].bill = bill;
+        }
+        self.jobs[at].bill
+    }
+
+    fn job(&mut self, at: usize) -> &JobTurn {
+        if self.jobs[at].turn != self.turn {
+            let (mut alone, mut hours) = (self.bill(at), [0.0; 4]);
             let uses = std::mem::take(&mut self.uses[at]);
             for number in &uses {
                 let thing = self.thing(*number);
@@ -190,12 +201,8 @@ impl<'a> Pricer<'a> {
                 }
             }
             self.uses[at] = uses;
-            self.jobs[at] = JobTurn {
-                turn: self.turn,
-                bill,
-                alone,
-                hours,
-            };
+            let priced = &mut self.jobs[at];
+            (priced.turn, priced.alone, priced.hours) = (self.turn, alone, hours);
         }
         &self.jobs[at]
     }
@@ -225,7 +232,7 @@ impl<'a> Pricer<'a> {
                 let each = cured
                     .iter()
                     .fold(0.0, |sum, cured| sum + self.by_itself[cured]);
-                if self.job(*job).bill[lane] < each {
+                if self.bill(*job)[lane] < each {
                     self.taken.push(*job);
                 }
             }

@@ -188,19 +188,31 @@ impl Tree<'_> {
                 },
             );
         }
-        let mut odd: Vec<&str> = weighing
+        // Signs and tests that count though no answer is on file: a claim says them.
+        let answered = |id: &str| {
+            let mut answers = weighing
+                .car
+                .observations
+                .iter()
+                .filter(|observation| observation.sign == id);
+            answers.any(|observation| matches!(observation.answer, Answer::Level(_)))
+        };
+        let signs = weighing.diagnosis.signs.iter().map(|sign| sign.row);
+        let tests = weighing
             .diagnosis
             .signs
             .iter()
-            .map(|sign| sign.id.as_str())
-            .collect();
-        odd.retain(|id| !self.trace.nodes.contains_key(&format!("sign/{id}")));
-        for id in odd {
+            .flat_map(|sign| sign.tests.iter().map(|test| test.0));
+        let claimed = signs
+            .chain(tests)
+            .filter_map(|row| self.tables.signs.get(row))
+            .filter(|row| !answered(&row.id));
+        for row in claimed {
             let node = TraceNode {
                 source: "from a claim in Story".to_owned(),
-                ..plain(id, TraceKind::Entry)
+                ..plain(&row.name, TraceKind::Entry)
             };
-            self.put(format!("sign/{id}"), node);
+            self.put(format!("sign/{}", row.id), node);
         }
     }
 
@@ -326,7 +338,8 @@ impl Tree<'_> {
             "allowance" => return vec!["allowance".to_owned()],
             "floor_lift" => return vec!["floor".to_owned()],
             "shared" => return vec!["repair".to_owned()],
-            "held" => return vec!["limit".to_owned()],
+            // The line that binds, not the limit: the limit stands on this rung.
+            "held" => return vec![format!("line/{}", out.limit.binds)],
             other => {
                 return other
                     .strip_prefix("fault/")
