@@ -1,10 +1,8 @@
 //! Figures that must add up, sides that must not matter: trace, ladder and comparison of a thousand invented cars.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-#[path = "common/mini.rs"]
-mod mini;
-#[path = "support/strategies.rs"]
-mod strategies;
+use crate::mini;
+use crate::strategies;
 
 use mini::{KNOWLEDGE, run};
 use std::collections::BTreeSet;

@@ -1,8 +1,7 @@
 //! The embedded tables: whole, linked, and of the size promised.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-#[path = "common/mini.rs"]
-mod mini;
+use crate::mini;
 
 use wrenchworth::trade::{Tables, check};
 

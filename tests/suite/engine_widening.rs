@@ -6,8 +6,7 @@
     clippy::cast_precision_loss
 )]
 
-#[path = "support/made.rs"]
-mod made;
+use crate::made;
 
 use made::{TODAY, all_by, buyer, fault, pinned, plain_settings, repair, tables};
 use proptest::prelude::*;

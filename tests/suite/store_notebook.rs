@@ -1,7 +1,7 @@
 //! A notebook on a real disk: saving, adding, removing, copying.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod place;
+use crate::place;
 
 use place::{Place, SOON, car, now};
 use serde_json::json;

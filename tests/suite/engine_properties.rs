@@ -1,10 +1,8 @@
 //! What must hold for any car: a thousand invented ones, on the mini tables, through the engine's front door.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-#[path = "common/mini.rs"]
-mod mini;
-#[path = "support/strategies.rs"]
-mod strategies;
+use crate::mini;
+use crate::strategies;
 
 use mini::{answered, buyer};
 use strategies::{

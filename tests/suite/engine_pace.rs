@@ -8,7 +8,7 @@ use wrenchworth::trade::settings::{PaceSettings, Settings};
 
 fn settings() -> PaceSettings {
     let all: Settings =
-        serde_json::from_str(include_str!("../assets/trade/settings.json")).unwrap();
+        serde_json::from_str(include_str!("../../assets/trade/settings.json")).unwrap();
     all.pace
 }
 
@@ -105,7 +105,7 @@ fn with_every_loss_the_reference_runs_come_out() {
 
 /// Henderson & Velleman 1981: 32 road tests, power, weight, quarter mile.
 fn road_tests() -> Vec<[f64; 3]> {
-    include_str!("reference/mtcars.csv")
+    include_str!("../reference/mtcars.csv")
         .lines()
         .filter(|line| !line.starts_with('#') && !line.starts_with("row"))
         .map(|line| {

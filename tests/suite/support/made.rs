@@ -77,7 +77,7 @@ pub fn purpose() -> PurposeRow {
 /// The settings of the program with one level of care, one of openness, and nothing unsure of prices and pace.
 pub fn plain_settings() -> Settings {
     let mut settings: Settings =
-        serde_json::from_str(include_str!("../tables/settings.json")).unwrap();
+        serde_json::from_str(include_str!("../../tables/settings.json")).unwrap();
     settings.diagnosis.care_weights = [0.0, 0.0, 1.0, 0.0, 0.0];
     settings.diagnosis.openness_weights = [0.0, 1.0, 0.0];
     settings.costs.local_price_spread = 0.0;

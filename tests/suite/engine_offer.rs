@@ -12,7 +12,7 @@ use wrenchworth::trade::settings::{OfferSettings, Settings};
 
 static SETTINGS: LazyLock<OfferSettings> = LazyLock::new(|| {
     let all: Settings =
-        serde_json::from_str(include_str!("../assets/trade/settings.json")).unwrap();
+        serde_json::from_str(include_str!("../../assets/trade/settings.json")).unwrap();
     all.offer
 });
 

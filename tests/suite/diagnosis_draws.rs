@@ -1,7 +1,7 @@
 //! Draws against the exact chances, and luck that stays where it belongs.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod diagnosis_kit;
+use crate::diagnosis_kit;
 
 use diagnosis_kit::*;
 use serde_json::{Map, json};

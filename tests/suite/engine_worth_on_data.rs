@@ -6,7 +6,7 @@
     clippy::cast_sign_loss
 )]
 
-mod three_models;
+use crate::three_models;
 
 use three_models::{Car, cars, comparable, particulars, reckon, settings};
 use wrenchworth::engine::luck::{Luck, StableId};

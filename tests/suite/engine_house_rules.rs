@@ -14,7 +14,7 @@ static TABLE: LazyLock<QuantileTable> = LazyLock::new(QuantileTable::default);
 
 fn settings() -> LimitSettings {
     let all: Settings =
-        serde_json::from_str(include_str!("../assets/trade/settings.json")).unwrap();
+        serde_json::from_str(include_str!("../../assets/trade/settings.json")).unwrap();
     all.limit
 }
 

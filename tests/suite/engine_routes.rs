@@ -1,8 +1,7 @@
 //! Home or garage by hand: rates, markup, missing tools, skill, safety work, used parts. Sums are worked out beside each check.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-#[path = "support/made.rs"]
-mod made;
+use crate::made;
 
 use made::{all_by, buyer, fault, operation, pinned, plain_settings, repair, tables, tool, weigh};
 use serde_json::{Value, json};

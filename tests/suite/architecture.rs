@@ -4,8 +4,7 @@
 //! are taken out first.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-#[path = "architecture/source.rs"]
-mod source;
+use crate::architecture_source as source;
 
 use source::{first_names, has_word, production_code, rust_files};
 use std::collections::BTreeSet;

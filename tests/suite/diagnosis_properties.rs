@@ -1,7 +1,7 @@
 //! What must hold whatever is on file: a thousand invented cars for each property.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod diagnosis_kit;
+use crate::diagnosis_kit;
 
 use diagnosis_kit::*;
 use proptest::prelude::*;

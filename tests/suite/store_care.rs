@@ -1,7 +1,7 @@
 //! A notebook on a real disk that others write to as well: nothing of theirs is lost.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
-mod place;
+use crate::place;
 
 use place::{Place, SOON, car};
 use serde_json::{Value, json};

@@ -8,7 +8,7 @@ use wrenchworth::trade::settings::{PaceSettings, Settings};
 
 fn settings() -> PaceSettings {
     let all: Settings =
-        serde_json::from_str(include_str!("../assets/trade/settings.json")).unwrap();
+        serde_json::from_str(include_str!("../../assets/trade/settings.json")).unwrap();
     all.pace
 }
 

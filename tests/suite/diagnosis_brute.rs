@@ -6,7 +6,7 @@
     clippy::print_stdout
 )]
 
-mod diagnosis_kit;
+use crate::diagnosis_kit;
 
 use diagnosis_kit::brute::brute;
 use diagnosis_kit::*;

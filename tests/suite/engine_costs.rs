@@ -6,8 +6,7 @@
     clippy::cast_precision_loss
 )]
 
-#[path = "support/made.rs"]
-mod made;
+use crate::made;
 
 use made::{
     all_by, buyer, car, fault, operation, pinned, plain_settings, repair, share_within, tables,

@@ -8,8 +8,7 @@
     clippy::cast_precision_loss
 )]
 
-#[path = "common/mini.rs"]
-mod mini;
+use crate::mini;
 
 use mini::{TODAY, saw};
 use std::collections::BTreeMap;

@@ -26,7 +26,7 @@ fn part(id: &str, price: f64, hours: f64, spoiled_by: &[&str], restricted: bool)
 
 fn tables() -> Tables {
     let settings: Settings =
-        serde_json::from_str(include_str!("../assets/trade/settings.json")).unwrap();
+        serde_json::from_str(include_str!("../../assets/trade/settings.json")).unwrap();
     Tables {
         faults: vec![fault("ENG01"), fault("ENG02"), fault("GEA01")],
         repairs: Vec::new(),

@@ -7,7 +7,7 @@
     clippy::needless_pass_by_value
 )]
 
-mod diagnosis_kit;
+use crate::diagnosis_kit;
 
 use diagnosis_kit::*;
 use serde_json::{Value, json};

@@ -13,7 +13,7 @@ pub static TABLE: LazyLock<QuantileTable> = LazyLock::new(QuantileTable::default
 
 pub fn settings() -> WorthSettings {
     let all: Settings =
-        serde_json::from_str(include_str!("../../assets/trade/settings.json")).unwrap();
+        serde_json::from_str(include_str!("../../../assets/trade/settings.json")).unwrap();
     all.worth
 }
 
@@ -29,7 +29,7 @@ pub struct Car {
 
 /// Cannon et al., STAT2: data set ThreeCars2017 (see the head of the file).
 pub fn cars() -> Vec<Car> {
-    include_str!("../reference/three_models_2017.csv")
+    include_str!("../../reference/three_models_2017.csv")
         .lines()
         .filter(|line| !line.starts_with('#') && !line.starts_with("row"))
         .map(|line| {

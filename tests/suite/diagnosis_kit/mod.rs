@@ -21,7 +21,7 @@ pub const TODAY: Date = date(2026, 6, 1);
 
 /// The settings of the program.
 pub fn settings() -> Settings {
-    serde_json::from_str(include_str!("../../assets/trade/settings.json")).unwrap()
+    serde_json::from_str(include_str!("../../../assets/trade/settings.json")).unwrap()
 }
 
 /// The same with one level of care and one of openness: one component.
