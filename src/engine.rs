@@ -10,6 +10,7 @@
 
 pub mod amounts;
 pub mod appraise;
+pub(crate) mod assumptions;
 pub mod belief;
 pub mod beta;
 pub mod bits;
@@ -53,6 +54,7 @@ pub mod shrunk;
 pub mod stops;
 pub(crate) mod trace_build;
 pub mod triangle;
+pub(crate) mod verdict;
 pub(crate) mod walk;
 pub mod wear;
 pub(crate) mod weighing;

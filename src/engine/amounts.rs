@@ -75,6 +75,23 @@ pub fn price_step(price: f64) -> Money {
     })
 }
 
+/// An amount as said in a sentence: whole units, with commas between thousands.
+#[must_use]
+pub fn said(amount: Money) -> String {
+    let whole = amount.down_to(Money::whole(1)).to_string();
+    let (sign, digits) = whole
+        .strip_prefix('-')
+        .map_or(("", whole.as_str()), |digits| ("−", digits));
+    let mut out = String::new();
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    format!("{sign}{out}")
+}
+
 /// A limit rounded down to what people say.
 #[must_use]
 pub fn round_limit(price: f64) -> Money {
@@ -85,6 +102,13 @@ pub fn round_limit(price: f64) -> Money {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    #[test]
+    fn an_amount_is_said_with_commas() {
+        assert_eq!(said(Money::whole(1600)), "1,600");
+        assert_eq!(said(Money::whole(-1_234_567)), "−1,234,567");
+        assert_eq!(said(Money::whole(75)), "75");
+    }
 
     #[test]
     fn a_limit_is_rounded_down_never_up() {

@@ -1,25 +1,26 @@
 //! One car weighed: every stage in its order, from what is on file to the limit, the offer and the place on the triangle.
 
 use super::amounts::{dollars, round_limit};
+use super::assumptions::assumptions;
 use super::chances::{ChanceInputs, chances};
 use super::draws::{mean, spread};
 use super::fault_figures::fault_figures;
 use super::figures::{
-    Appraisal, Assumption, Assumptions, FaultFigure, Floor, LimitFigures, LimitLines, Offer,
-    OfferKind, RepairFigures, Run, Spread, Stop, Trace, UnseenFigures, Verdict,
+    Appraisal, FaultFigure, Floor, LimitFigures, LimitLines, RepairFigures, Run, Spread, Standing,
+    Trace, UnseenFigures,
 };
 use super::floor::FloorDraw;
 use super::knowledge::Knowledge;
 use super::limit::{LimitLine, limit};
-use super::offer::{OfferInputs, plan};
 use super::ordinary::{allowance_base, checks_not_seen, if_nothing_new, side_run};
 use super::rules_stage::rules_prices;
 use super::rungs::{RungSums, rungs};
 use super::stops::{cautions, stops, wishes_worth};
 use super::trace_build::build_trace;
+use super::verdict::{judge, no_limit, no_offer, offer};
 use super::weighing::{MoneyColumns, Weighing};
 use super::worth::{Worth, WorthInputs, worth};
-use crate::car::{Buyer, CarRecord, Money, SellerKind, Who, WorthMeans};
+use crate::car::{Buyer, CarRecord, Money, Who, WorthMeans};
 
 /// Everything known after the money stage.
 pub(crate) struct Weighed {
@@ -128,7 +129,7 @@ fn without_worth(weighing: &Weighing<'_>) -> Appraisal {
         checks_not_seen: checks_not_seen(car, tables),
         faults: faults
             .iter()
-            .filter(|fault| fault.standing == super::figures::Standing::Unseen)
+            .filter(|fault| fault.standing == Standing::Unseen)
             .count(),
         trace_id: "unseen".to_owned(),
     };
@@ -170,45 +171,6 @@ fn without_worth(weighing: &Weighing<'_>) -> Appraisal {
         not_in_tables: weighing.diagnosis.not_in_tables.clone(),
         trace: Trace::default(),
         faults,
-    }
-}
-
-/// No plan, and why.
-fn no_offer(words: &str) -> Offer {
-    Offer {
-        kind: OfferKind::Leave,
-        open: None,
-        steps: Vec::new(),
-        settle: None,
-        limit: None,
-        take_it_at: None,
-        chance_of_deal: None,
-        midpoint: None,
-        words: words.to_owned(),
-        would_take: Vec::new(),
-        belief: Vec::new(),
-        belief_from: 0.0,
-        belief_to: 0.0,
-        trace_id: "offer".to_owned(),
-    }
-}
-
-fn no_limit() -> LimitFigures {
-    LimitFigures {
-        price: None,
-        low: None,
-        high: None,
-        lines: LimitLines::default(),
-        binds: String::new(),
-        blind: None,
-        if_nothing_new: None,
-        withheld_because: Vec::new(),
-        verdict: Verdict::Leave,
-        words:
-            "No limit: worth not known. Two or three cars like it, or your own low, likely, high."
-                .to_owned(),
-        donor_chance: 0.0,
-        trace_id: "limit".to_owned(),
     }
 }
 
@@ -291,76 +253,6 @@ fn mean_floor(draws: &[FloorDraw]) -> Floor {
     }
 }
 
-fn offer(out: &Appraisal, weighing: &Weighing<'_>, weighed: &Weighed) -> Offer {
-    let car = weighing.car;
-    let Some(asking) = car.listing.asking else {
-        return no_offer("No plan: what they ask is not known. Story holds it.");
-    };
-    let proven = out
-        .faults
-        .iter()
-        .any(|fault| fault.standing == super::figures::Standing::Seen && fault.needed);
-    plan(&OfferInputs {
-        asking,
-        limit: weighed.limit,
-        floor: out.floor.best.max(0.0),
-        best_alternative: 0.0,
-        proven_faults: proven,
-        listing: &car.listing,
-        non_runner: car.particulars.non_runner,
-        today: weighing.run.today,
-        talks: &car.talks,
-        settings: &weighing.knowledge.tables().settings.offer,
-    })
-}
-
-/// Verdict and its words: stops first, then what the draws say.
-fn judge(out: &mut Appraisal, weighing: &Weighing<'_>) {
-    let open: Vec<&Stop> = out
-        .stops
-        .iter()
-        .filter(|stop| stop.waived.is_none())
-        .collect();
-    let price = out.limit.price.unwrap_or_default();
-    let hours = out.repair.hours.p50;
-    let most = weighing.buyer.most_hours.filter(|most| hours > *most);
-    let (verdict, words) = if let Some(stop) = open.first() {
-        (Verdict::Leave, format!("Stop: {}", stop.sentence))
-    } else if out.limit.donor_chance > 0.5 && out.floor.scrap >= out.floor.parts {
-        (Verdict::Scrap, not_worth_fixing("as scrap", price))
-    } else if out.limit.donor_chance > 0.5 {
-        (Verdict::Donor, not_worth_fixing("in parts", price))
-    } else if let Some(most) = most {
-        (
-            Verdict::Leave,
-            format!("It takes about {hours:.0} hours; you have said {most:.0} at most."),
-        )
-    } else if price <= Money::ZERO {
-        (Verdict::Leave, "Not worth having at any price.".to_owned())
-    } else if out.offer.kind == OfferKind::Leave && weighing.car.listing.asking.is_some() {
-        (Verdict::Leave, out.offer.words.clone())
-    } else {
-        (Verdict::Buy, format!("Buy at {price} or less."))
-    };
-    out.limit.verdict = verdict;
-    out.limit.words = words;
-    if verdict == Verdict::Leave && (!open.is_empty() || most.is_some()) {
-        out.offer = Offer {
-            kind: OfferKind::Leave,
-            words: out.limit.words.clone(),
-            ..out.offer.clone()
-        };
-    }
-}
-
-fn not_worth_fixing(what: &str, price: Money) -> String {
-    if price > Money::ZERO {
-        format!("Not worth putting right at any price; {what} up to {price}.")
-    } else {
-        format!("Not worth putting right at any price, and {what} it does not pay its fees.")
-    }
-}
-
 /// The second limit: what it would be if the walk-around found nothing new; withheld while a grave question is open.
 fn nothing_new_limit(out: &mut Appraisal, weighing: &Weighing<'_>, worth: &Worth, base: f64) {
     let settings = &weighing.knowledge.tables().settings.limit;
@@ -399,66 +291,4 @@ fn price_in_hand(car: &CarRecord, out: &Appraisal) -> Option<f64> {
         .or(car.listing.asking)
         .or(out.limit.price)
         .map(dollars)
-}
-
-fn assumptions(weighing: &Weighing<'_>) -> Assumptions {
-    let tables = weighing.knowledge.tables();
-    let facts = &weighing.car.particulars;
-    let mut assumed: Vec<Assumption> = Vec::new();
-    let mut say = |id: &str, words: String| {
-        assumed.push(Assumption {
-            id: id.to_owned(),
-            words,
-        });
-    };
-    for (number, note) in weighing.diagnosis.notes.iter().enumerate() {
-        say(&format!("diagnosis/{number}"), note.clone());
-    }
-    for (number, note) in weighing.jobs.notes.iter().enumerate() {
-        say(&format!("repairs/{number}"), note.clone());
-    }
-    if facts.size_class.is_none() {
-        say(
-            "size_class",
-            "class of car not known: priced as mid-size".to_owned(),
-        );
-    }
-    if facts.cylinders.is_none() {
-        say("cylinders", "cylinders not known: four".to_owned());
-    }
-    if weighing.buyer.wallet.is_none() {
-        say(
-            "wallet",
-            "wallet not set: no ceiling but the limit".to_owned(),
-        );
-    }
-    if weighing.car.listing.seller_kind == SellerKind::Auction {
-        say(
-            "auction",
-            "an auction takes no counter-offers: bid to the limit, no further".to_owned(),
-        );
-    }
-    if weighing.columns.cut_short > 0 {
-        say(
-            "cover",
-            format!(
-                "in {} draws the cheapest set of repairs is only nearly the cheapest",
-                weighing.columns.cut_short
-            ),
-        );
-    }
-    say(
-        "estimates",
-        "prices and hours are estimates; the maker's manual, local law and licensed people decide"
-            .to_owned(),
-    );
-    Assumptions {
-        date: weighing.run.today,
-        buyer: "the built-in plain buyer".to_owned(),
-        purpose: weighing.purpose.id.clone(),
-        draws: weighing.run.draws,
-        seed: weighing.run.seed,
-        tables_as_of: tables.settings.as_of.clone(),
-        assumed,
-    }
 }

@@ -1,0 +1,122 @@
+//! From limit to plan and verdict: stops first, then what the draws say.
+
+use super::amounts::said;
+use super::appraise::Weighed;
+use super::figures::{
+    Appraisal, LimitFigures, LimitLines, Offer, OfferKind, Standing, Stop, Verdict,
+};
+use super::offer::{OfferInputs, plan};
+use super::weighing::Weighing;
+use crate::car::Money;
+
+pub(super) fn offer(out: &Appraisal, weighing: &Weighing<'_>, weighed: &Weighed) -> Offer {
+    let car = weighing.car;
+    let Some(asking) = car.listing.asking else {
+        return no_offer("No plan: what they ask is not known. Story holds it.");
+    };
+    let proven = out
+        .faults
+        .iter()
+        .any(|fault| fault.standing == Standing::Seen && fault.needed);
+    plan(&OfferInputs {
+        asking,
+        limit: weighed.limit,
+        floor: out.floor.best.max(0.0),
+        best_alternative: 0.0,
+        proven_faults: proven,
+        listing: &car.listing,
+        non_runner: car.particulars.non_runner,
+        today: weighing.run.today,
+        talks: &car.talks,
+        settings: &weighing.knowledge.tables().settings.offer,
+    })
+}
+
+/// No plan, and why.
+pub(super) fn no_offer(words: &str) -> Offer {
+    Offer {
+        kind: OfferKind::Leave,
+        open: None,
+        steps: Vec::new(),
+        settle: None,
+        limit: None,
+        take_it_at: None,
+        chance_of_deal: None,
+        midpoint: None,
+        words: words.to_owned(),
+        would_take: Vec::new(),
+        belief: Vec::new(),
+        belief_from: 0.0,
+        belief_to: 0.0,
+        trace_id: "offer".to_owned(),
+    }
+}
+
+pub(super) fn no_limit() -> LimitFigures {
+    LimitFigures {
+        price: None,
+        low: None,
+        high: None,
+        lines: LimitLines::default(),
+        binds: String::new(),
+        blind: None,
+        if_nothing_new: None,
+        withheld_because: Vec::new(),
+        verdict: Verdict::Leave,
+        words:
+            "No limit: worth not known. Two or three cars like it, or your own low, likely, high."
+                .to_owned(),
+        donor_chance: 0.0,
+        trace_id: "limit".to_owned(),
+    }
+}
+
+/// Verdict and its words: stops first, then what the draws say.
+pub(super) fn judge(out: &mut Appraisal, weighing: &Weighing<'_>) {
+    let open: Vec<&Stop> = out
+        .stops
+        .iter()
+        .filter(|stop| stop.waived.is_none())
+        .collect();
+    let price = out.limit.price.unwrap_or_default();
+    let hours = out.repair.hours.p50;
+    let most = weighing.buyer.most_hours.filter(|most| hours > *most);
+    let (verdict, words) = if let Some(stop) = open.first() {
+        (Verdict::Leave, format!("Stop: {}", stop.sentence))
+    } else if out.limit.donor_chance > 0.5 && out.floor.scrap >= out.floor.parts {
+        (Verdict::Scrap, not_worth_fixing("as scrap", price))
+    } else if out.limit.donor_chance > 0.5 {
+        (Verdict::Donor, not_worth_fixing("in parts", price))
+    } else if let Some(most) = most {
+        (
+            Verdict::Leave,
+            format!("It takes about {hours:.0} hours; you have said {most:.0} at most."),
+        )
+    } else if price <= Money::ZERO {
+        (Verdict::Leave, "Not worth having at any price.".to_owned())
+    } else if out.offer.kind == OfferKind::Leave && weighing.car.listing.asking.is_some() {
+        (Verdict::Leave, out.offer.words.clone())
+    } else {
+        (Verdict::Buy, format!("Buy at {} or less.", said(price)))
+    };
+    out.limit.verdict = verdict;
+    out.limit.words = words;
+    if verdict == Verdict::Leave && (!open.is_empty() || most.is_some()) {
+        out.offer = Offer {
+            kind: OfferKind::Leave,
+            words: out.limit.words.clone(),
+            ..out.offer.clone()
+        };
+    }
+}
+
+fn not_worth_fixing(what: &str, price: Money) -> String {
+    if price > Money::ZERO {
+        format!(
+            "Not worth putting right at any price; {what} up to {}.",
+            said(price)
+        )
+    } else {
+        format!("Not worth putting right at any price, and {what} it does not pay its fees.")
+    }
+}
