@@ -1,6 +1,6 @@
 //! What a cheap, faulty car is worth to someone with a wrench.
 //!
-//! The map of the house, lowest layer first. A file names only layers below its own (`tests/architecture.rs`).
+//! The map of the house, lowest layer first. A file names only layers below its own (`tests/suite/architecture.rs`).
 //!
 //! - [`car`]: the facts of one car and its buyer.
 //! - [`trade`]: what the trade knows, as tables.

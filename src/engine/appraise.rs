@@ -6,8 +6,8 @@ use super::chances::{ChanceInputs, chances};
 use super::draws::{mean, spread};
 use super::fault_figures::fault_figures;
 use super::figures::{
-    Appraisal, FaultFigure, Floor, LimitFigures, LimitLines, RepairFigures, Run, Spread, Standing,
-    Trace, UnseenFigures,
+    Appraisal, FaultFigure, Floor, LimitFigures, LimitLines, OfferKind, RepairFigures, Run, Spread,
+    Standing, Trace, UnseenFigures,
 };
 use super::floor::FloorDraw;
 use super::knowledge::Knowledge;
@@ -236,9 +236,13 @@ fn with_worth(
         })
         .collect();
     out.all_you_pay = Some(spread(&spent));
-    let up: Vec<f64> = line.gain.iter().map(|gain| gain - paid).collect();
-    out.you_are_up = Some(spread(&up));
-    up
+    let up = |paid: f64| line.gain.iter().map(|gain| gain - paid).collect::<Vec<_>>();
+    out.you_are_up = Some(spread(&up(paid)));
+    // Set against other cars at a price that can be had: without a ladder that is what they ask, not a figure they will laugh at.
+    match (out.offer.kind, car.bought_at, car.listing.asking) {
+        (OfferKind::One | OfferKind::Leave, None, Some(asking)) => up(dollars(asking)),
+        _ => up(paid),
+    }
 }
 
 fn mean_floor(draws: &[FloorDraw]) -> Floor {

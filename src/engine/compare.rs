@@ -1,7 +1,7 @@
 //! Up to four cars side by side, draw by draw in shared luck: who beats whom, and whether none of them is the better choice.
 
 use super::appraise::appraise_with_column;
-use super::figures::{Appraisal, ComparedCar, Comparison, Run, ThreeChances};
+use super::figures::{Appraisal, ComparedCar, Comparison, OfferKind, Run, ThreeChances};
 use super::knowledge::Knowledge;
 use crate::car::{Buyer, CarRecord};
 
@@ -166,6 +166,15 @@ fn words(
         } else if up.is_none() {
             out.push(format!(
                 "{}: no worth, so it cannot be set against the others.",
+                car.name
+            ));
+        }
+    }
+    for (car, up) in cars.iter().zip(ups) {
+        let ladder = car.appraisal.offer.kind == OfferKind::Ladder;
+        if up.is_some() && !ladder {
+            out.push(format!(
+                "{}: no deal in sight at your price, so it stands here at what they ask.",
                 car.name
             ));
         }

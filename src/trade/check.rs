@@ -1,6 +1,8 @@
 //! Checks of whole tables: what the types cannot hold.
 
-use super::rows::{AppliesIf, FaultRow, RepairRow, SignKind, SignRow};
+mod signs;
+
+use super::rows::{AppliesIf, FaultRow, RepairRow};
 use super::tables::Tables;
 use std::collections::BTreeSet;
 use std::fmt;
@@ -54,7 +56,7 @@ pub fn check(tables: &Tables) -> Vec<TableProblem> {
         );
     }
     for row in &tables.signs {
-        sign(tables, row, &mut found);
+        signs::sign(tables, row, &mut found);
     }
     others(tables, &mut found);
     reachable(tables, &mut found);
@@ -251,129 +253,6 @@ fn repair(tables: &Tables, row: &RepairRow, found: &mut Found) {
         .iter()
         .any(|fault| fault.repairs.contains(&row.id));
     found.unless(used, table, &row.id, "no fault names it");
-}
-
-fn sign(tables: &Tables, row: &SignRow, found: &mut Found) {
-    let table = "signs";
-    let bad = row.levels.len().saturating_sub(1);
-    found.unless(bad >= 1, table, &row.id, "fewer than two levels");
-    found.unless(!row.question.is_empty(), table, &row.id, "no question");
-    found.unless(!row.source.is_empty(), table, &row.id, "no source");
-    let speaks =
-        row.causes.is_some() || row.hits.is_some() || row.test_of.is_some() || !row.care.is_empty();
-    found.unless(
-        speaks || row.kind == SignKind::Admission || row.stop.is_some(),
-        table,
-        &row.id,
-        "it speaks of nothing",
-    );
-    if let Some(causes) = &row.causes {
-        let sum: f64 = causes.weights.values().sum();
-        found.unless(
-            sum <= 1.0 + 1e-9 && causes.weights.values().all(|weight| *weight > 0.0),
-            table,
-            &row.id,
-            "cause weights are not above 0 and up to 1 in all",
-        );
-        let shares: f64 = causes.level_shares.iter().sum();
-        let fits = if causes.level_shares.is_empty() {
-            bad == 1
-        } else {
-            causes.level_shares.len() == bad && (shares - 1.0).abs() < 1e-6
-        };
-        found.unless(
-            fits,
-            table,
-            &row.id,
-            "level_shares do not fit the levels, or do not add up to 1",
-        );
-        found.all(
-            table,
-            &row.id,
-            "fault",
-            &causes.weights.keys().cloned().collect::<Vec<_>>(),
-            |id| tables.fault(id).is_some(),
-        );
-    }
-    if let Some(hits) = &row.hits {
-        let fits = |rates: &Vec<f64>| {
-            rates.len() == bad
-                && rates.iter().all(|rate| share(*rate))
-                && rates.iter().sum::<f64>() <= 1.0 + 1e-9
-        };
-        found.unless(
-            hits.rates.values().all(fits) && fits(&hits.false_alarm),
-            table,
-            &row.id,
-            "hit rates do not fit the levels",
-        );
-        let alarm: f64 = hits.false_alarm.iter().sum();
-        found.unless(
-            alarm <= tables.settings.diagnosis.greatest_false_alarm + 1e-9,
-            table,
-            &row.id,
-            "false alarms are over the greatest allowed",
-        );
-        found.all(
-            table,
-            &row.id,
-            "fault",
-            &hits.rates.keys().cloned().collect::<Vec<_>>(),
-            |id| tables.fault(id).is_some(),
-        );
-    }
-    if let Some(test) = &row.test_of {
-        let fits = |chances: &Vec<f64>| {
-            chances.len() == row.levels.len() && (chances.iter().sum::<f64>() - 1.0).abs() < 1e-6
-        };
-        found.unless(
-            test.rows.values().all(fits) && fits(&test.other),
-            table,
-            &row.id,
-            "a test row does not add up to 1",
-        );
-        found.all(table, &row.id, "sign", &test.signs, |id| {
-            tables.sign(id).is_some()
-        });
-        found.all(
-            table,
-            &row.id,
-            "fault",
-            &test.rows.keys().cloned().collect::<Vec<_>>(),
-            |id| tables.fault(id).is_some(),
-        );
-    }
-    if !row.care.is_empty() {
-        let columns = (0..5).all(|column| {
-            (row.care.iter().map(|level| level[column]).sum::<f64>() - 1.0).abs() < 1e-6
-        });
-        found.unless(
-            columns && row.care.len() == row.levels.len(),
-            table,
-            &row.id,
-            "care columns do not add up to 1",
-        );
-    }
-    found.unless(
-        row.stop
-            .as_ref()
-            .is_none_or(|stop| (1..row.levels.len()).contains(&stop.from_level)),
-        table,
-        &row.id,
-        "the stop names no level",
-    );
-    found.all(table, &row.id, "sign", &row.subsumed_by, |id| {
-        tables.sign(id).is_some()
-    });
-    found.all(table, &row.id, "sign", &row.blocked_by, |id| {
-        tables.sign(id).is_some()
-    });
-    found.all(table, &row.id, "tool", &row.tools, |id| {
-        tables.tool(id).is_some()
-    });
-    found.all(table, &row.id, "caution", &row.cautions, |id| {
-        tables.caution(id).is_some()
-    });
 }
 
 fn others(tables: &Tables, found: &mut Found) {
