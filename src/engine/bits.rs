@@ -1,16 +1,28 @@
-//! A small fixed set of row numbers, for unions a million times over.
+//! Small fixed sets of row numbers, for unions a million times over.
 
-/// Row numbers the set can hold: operations and tools of one car are far fewer.
-pub const CAPACITY: usize = WORDS * 64;
+/// Words of a set of faults.
+const FAULT_WORDS: usize = 4;
+/// Words of a set of shared things: labour steps at home and at a garage, and tools.
+const THING_WORDS: usize = 8;
+/// Shared things that a set can hold.
+pub const MOST_THINGS: usize = THING_WORDS * 64;
 
-/// Words of a set.
-const WORDS: usize = 8;
+/// A set of faults by their place: up to 256, where the tables have some 170.
+pub type FaultSet = Bits<FAULT_WORDS>;
+/// A set of shared things by their place: up to [`MOST_THINGS`].
+pub type ThingSet = Bits<THING_WORDS>;
 
-/// A set of numbers under [`CAPACITY`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Hash)]
-pub struct Bits([u64; WORDS]);
+/// A set of numbers under 64 times its words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Bits<const WORDS: usize>([u64; WORDS]);
 
-impl Bits {
+impl<const WORDS: usize> Default for Bits<WORDS> {
+    fn default() -> Self {
+        Self::EMPTY
+    }
+}
+
+impl<const WORDS: usize> Bits<WORDS> {
     /// The empty set.
     pub const EMPTY: Self = Self([0; WORDS]);
 
@@ -80,7 +92,7 @@ impl Bits {
 
     /// The numbers in it, rising.
     #[inline]
-    pub fn iter(self) -> Numbers {
+    pub fn iter(self) -> Numbers<WORDS> {
         Numbers {
             words: self.0,
             at: 0,
@@ -90,12 +102,12 @@ impl Bits {
 
 /// Numbers of a set, rising.
 #[derive(Debug, Clone)]
-pub struct Numbers {
+pub struct Numbers<const WORDS: usize> {
     words: [u64; WORDS],
     at: usize,
 }
 
-impl Iterator for Numbers {
+impl<const WORDS: usize> Iterator for Numbers<WORDS> {
     type Item = usize;
 
     #[inline]
@@ -118,14 +130,14 @@ mod tests {
 
     #[test]
     fn a_set_gives_back_what_was_put_in_and_refuses_what_is_out_of_range() {
-        let mut set = Bits::EMPTY;
+        let mut set = ThingSet::EMPTY;
         for number in [0, 63, 64, 200, 511] {
             assert!(set.insert(number));
         }
         assert!(!set.insert(512));
         assert_eq!(set.iter().collect::<Vec<_>>(), [0, 63, 64, 200, 511]);
         assert_eq!(set.len(), 5);
-        let mut other = Bits::EMPTY;
+        let mut other = ThingSet::EMPTY;
         other.insert(64);
         assert!(!set.without(other).contains(64));
         assert_eq!(set.intersection(other), other);

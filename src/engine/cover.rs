@@ -2,15 +2,15 @@
 //!
 //! A minimum over covers: more needed faults can never make it cheaper, which "the big job cancels the small ones" could not promise.
 
-use super::bits::Bits;
+use super::bits::{FaultSet, ThingSet};
 
 /// A repair as the cover sees it, at the prices of one draw.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Candidate {
     /// Faults it cures.
-    pub cures: Bits,
+    pub cures: FaultSet,
     /// Shared things it uses: labour steps and tools, numbered by the caller.
-    pub uses: Bits,
+    pub uses: ThingSet,
     /// What only this repair costs.
     pub own: f64,
 }
@@ -33,7 +33,7 @@ pub const SEARCH_LIMIT: usize = 20_000;
 ///
 /// A needed fault that no candidate cures is left out: the caller has none such. Costs must be zero or more.
 pub fn cheapest(
-    needed: Bits,
+    needed: FaultSet,
     candidates: &[Candidate],
     shared: &impl Fn(usize) -> f64,
     best: &mut Cover,
@@ -46,7 +46,7 @@ pub fn cheapest(
     let forced = scratch.force(candidates);
     let mut state = State {
         open: needed,
-        used: Bits::EMPTY,
+        used: ThingSet::EMPTY,
         cost: 0.0,
     };
     for at in forced.iter().copied() {
@@ -64,7 +64,7 @@ pub fn cheapest(
 pub struct Scratch {
     path: Vec<usize>,
     forced: Vec<usize>,
-    curable: Bits,
+    curable: FaultSet,
     /// For each fault number: candidates that cure it.
     by_fault: Vec<Vec<usize>>,
     /// For each fault number: the least that curing it can add to a cover's own costs.
@@ -72,9 +72,9 @@ pub struct Scratch {
 }
 
 impl Scratch {
-    fn start(&mut self, needed: Bits, candidates: &[Candidate]) {
+    fn start(&mut self, needed: FaultSet, candidates: &[Candidate]) {
         self.path.clear();
-        self.curable = Bits::EMPTY;
+        self.curable = FaultSet::EMPTY;
         for list in &mut self.by_fault {
             list.clear();
         }
@@ -105,7 +105,7 @@ impl Scratch {
     fn force(&mut self, candidates: &[Candidate]) -> Vec<usize> {
         let mut forced = std::mem::take(&mut self.forced);
         forced.clear();
-        let mut covered = Bits::EMPTY;
+        let mut covered = FaultSet::EMPTY;
         for list in &self.by_fault {
             if let [only] = list.as_slice()
                 && !forced.contains(only)
@@ -120,8 +120,8 @@ impl Scratch {
 
 #[derive(Clone, Copy)]
 struct State {
-    open: Bits,
-    used: Bits,
+    open: FaultSet,
+    used: ThingSet,
     cost: f64,
 }
 
@@ -191,9 +191,10 @@ fn search(
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
+    use crate::engine::bits::Bits;
     use proptest::prelude::*;
 
-    fn bits(numbers: &[usize]) -> Bits {
+    fn bits<const W: usize>(numbers: &[usize]) -> Bits<W> {
         let mut set = Bits::EMPTY;
         for number in numbers {
             set.insert(*number);
@@ -201,11 +202,11 @@ mod tests {
         set
     }
 
-    fn by_force(needed: Bits, candidates: &[Candidate], shared: &[f64]) -> f64 {
+    fn by_force(needed: FaultSet, candidates: &[Candidate], shared: &[f64]) -> f64 {
         let mut best = f64::INFINITY;
         for set in 0u32..1 << candidates.len() {
-            let mut cured = Bits::EMPTY;
-            let mut used = Bits::EMPTY;
+            let mut cured = FaultSet::EMPTY;
+            let mut used = ThingSet::EMPTY;
             let mut cost = 0.0;
             for (at, candidate) in candidates.iter().enumerate() {
                 if set >> at & 1 == 1 {
@@ -222,7 +223,7 @@ mod tests {
         best
     }
 
-    fn run(needed: Bits, candidates: &[Candidate], shared: &[f64]) -> Cover {
+    fn run(needed: FaultSet, candidates: &[Candidate], shared: &[f64]) -> Cover {
         let mut best = Cover::default();
         cheapest(
             needed,
@@ -239,22 +240,22 @@ mod tests {
         let candidates = [
             Candidate {
                 cures: bits(&[0]),
-                uses: Bits::EMPTY,
+                uses: ThingSet::EMPTY,
                 own: 300.0,
             },
             Candidate {
                 cures: bits(&[1]),
-                uses: Bits::EMPTY,
+                uses: ThingSet::EMPTY,
                 own: 400.0,
             },
             Candidate {
                 cures: bits(&[0, 1, 2]),
-                uses: Bits::EMPTY,
+                uses: ThingSet::EMPTY,
                 own: 650.0,
             },
             Candidate {
                 cures: bits(&[2]),
-                uses: Bits::EMPTY,
+                uses: ThingSet::EMPTY,
                 own: 50.0,
             },
         ];
@@ -275,9 +276,9 @@ mod tests {
                 uses: bits(&(0..6).filter(|n| uses >> n & 1 == 1).collect::<Vec<_>>()),
                 own: *own,
             }).collect();
-            candidates.extend((0..6).map(|n| Candidate { cures: bits(&[n]), uses: Bits::EMPTY, own: 450.0 }));
+            candidates.extend((0..6).map(|n| Candidate { cures: bits(&[n]), uses: ThingSet::EMPTY, own: 450.0 }));
             let candidates = &candidates[..candidates.len().min(14)];
-            let curable = candidates.iter().fold(Bits::EMPTY, |all, c| all.union(c.cures));
+            let curable = candidates.iter().fold(FaultSet::EMPTY, |all, c| all.union(c.cures));
             let cover = run(curable, candidates, &shared);
             prop_assert!((cover.total - by_force(curable, candidates, &shared)).abs() < 1e-9);
             prop_assert!(cover.exact);
@@ -294,7 +295,7 @@ mod tests {
                 uses: bits(&(0..6).filter(|n| uses >> n & 1 == 1).collect::<Vec<_>>()),
                 own: *own,
             }).collect();
-            let curable = candidates.iter().fold(Bits::EMPTY, |all, c| all.union(c.cures));
+            let curable = candidates.iter().fold(FaultSet::EMPTY, |all, c| all.union(c.cures));
             let fewer = curable.without(bits(&[more]));
             prop_assert!(run(fewer, &candidates, &shared).total <= run(curable, &candidates, &shared).total + 1e-9);
         }

@@ -1,6 +1,6 @@
 //! Every draw is one simulated version of this car: which faults are there, the cheapest cover, what it costs in cash and hours.
 
-use super::bits::Bits;
+use super::bits::FaultSet;
 use super::diagnosis::Diagnosis;
 use super::figures::Spread;
 use super::jobs::Jobs;
@@ -39,7 +39,7 @@ pub struct Columns {
     /// Local price factor of the draw.
     pub price_factor: Vec<f64>,
     /// Faults present, by place.
-    pub present: Vec<Bits>,
+    pub present: Vec<FaultSet>,
     /// Sums over the draws, by fault.
     pub by_fault: Vec<FaultSums>,
     /// Sum of what sharing work saved.
@@ -95,7 +95,7 @@ pub fn run(inputs: &DrawInputs<'_>) -> Columns {
         sampler.draw(inputs.luck, turn, &mut present, &mut causes);
         pricer.start(turn);
         for lane in 0..DRAWS_A_TURN.min(inputs.draws - turn * DRAWS_A_TURN) as usize {
-            let mut set = Bits::EMPTY;
+            let mut set = FaultSet::EMPTY;
             for (at, lanes) in present.iter().enumerate() {
                 if lanes[lane] {
                     set.insert(at);

@@ -1,6 +1,6 @@
 //! The repairs open to this car and buyer: route, bill, hours and tools of each, ready for a million draws.
 
-use super::bits::Bits;
+use super::bits::{FaultSet, ThingSet};
 use super::curve::Curve;
 use super::figures::Route;
 use super::luck::StableId;
@@ -20,9 +20,9 @@ pub struct Job {
     /// Why this route.
     pub why: String,
     /// Faults it cures, by place in the list of faults.
-    pub cures: Bits,
+    pub cures: FaultSet,
     /// Shared things it uses, by place in [`Jobs::things`].
-    pub uses: Bits,
+    pub uses: ThingSet,
     /// Cash of its own: parts, oil, outside fee.
     pub bill: Curve,
     /// Luck of the bill.
@@ -158,8 +158,8 @@ impl Jobs {
     }
 
     /// Places of the faults a repair cures: those that name it, and what else it cures if one of them does.
-    fn cured_by(&self, context: &Context<'_>, repair: &RepairRow) -> Bits {
-        let mut cures = Bits::EMPTY;
+    fn cured_by(&self, context: &Context<'_>, repair: &RepairRow) -> FaultSet {
+        let mut cures = FaultSet::EMPTY;
         let rows = context
             .faults
             .iter()
@@ -184,7 +184,7 @@ impl Jobs {
         workshop: &Workshop<'_>,
         row: usize,
         repair: &RepairRow,
-        cures: Bits,
+        cures: FaultSet,
         numbers: &mut BTreeMap<(ThingKind, String), usize>,
     ) -> Job {
         let wish = cures.iter().find_map(|at| {
@@ -198,7 +198,7 @@ impl Jobs {
         });
         let choice = routes::choose(workshop, repair, wish);
         self.notes.extend(choice.note.clone());
-        let mut uses = Bits::EMPTY;
+        let mut uses = ThingSet::EMPTY;
         let steps = repair.operations.iter().chain(&repair.follow_ups);
         for id in steps {
             let Some(step) = context.tables.operation(id) else {

@@ -2,7 +2,7 @@
 
 use super::appraise::appraise;
 use super::compare::compare;
-use super::diagnosis::reasons;
+use super::diagnosis::{reasons, reasons_of};
 use super::figures::{Appraisal, Comparison, Reason, Run};
 use super::pert::QuantileTable;
 use crate::car::{Buyer, CarRecord};
@@ -80,13 +80,19 @@ impl Knowledge {
 
     /// Fills in the reasons of the faults that take most.
     pub fn explain(&self, appraisal: &mut Appraisal, car: &CarRecord, run: &Run) {
-        for fault in appraisal
+        let asked: Vec<String> = appraisal
             .faults
-            .iter_mut()
+            .iter()
             .filter(|fault| !fault.because_of.is_empty())
             .take(EXPLAINED)
-        {
-            fault.reasons = reasons(car, &self.tables, &self.links, run.today, &fault.id);
+            .map(|fault| fault.id.clone())
+            .collect();
+        let ids: Vec<&str> = asked.iter().map(String::as_str).collect();
+        let mut told = reasons_of(car, &self.tables, &self.links, run.today, &ids);
+        for fault in &mut appraisal.faults {
+            if let Some(reasons) = told.remove(&fault.id) {
+                fault.reasons = reasons;
+            }
         }
     }
 }

@@ -1,6 +1,6 @@
 //! The price of one draw: the cheapest cover of its needed faults, each amount looked up once a turn for four draws together.
 
-use super::bits::{Bits, CAPACITY};
+use super::bits::{FaultSet, MOST_THINGS};
 use super::cover::{Candidate, Cover, Scratch, cheapest};
 use super::draws::{Columns, DrawInputs};
 use super::figures::Standing;
@@ -49,10 +49,10 @@ pub(super) struct Pricer<'a> {
     pace_factor: Four,
     price_id: StableId,
     pace_id: StableId,
-    needed: Bits,
+    needed: FaultSet,
     tied: Vec<bool>,
     exempt: Vec<bool>,
-    renews: Vec<Bits>,
+    renews: Vec<FaultSet>,
     power_kept: Vec<f64>,
     log_whole_all: f64,
     /// By fault: what its cheapest repair in the mean costs alone in this draw.
@@ -69,14 +69,14 @@ pub(super) struct Pricer<'a> {
 impl<'a> Pricer<'a> {
     pub(super) fn new(inputs: &'a DrawInputs<'a>) -> Self {
         let (jobs, tables, faults) = (inputs.jobs, inputs.tables, &inputs.diagnosis.faults);
-        let mut needed = Bits::EMPTY;
+        let mut needed = FaultSet::EMPTY;
         for (at, is_needed) in jobs.needed.iter().enumerate() {
             if *is_needed {
                 needed.insert(at);
             }
         }
         let renews = jobs.jobs.iter().map(|job| {
-            let mut set = Bits::EMPTY;
+            let mut set = FaultSet::EMPTY;
             for id in &tables.repairs[job.row].renews {
                 if let Some(at) = faults.iter().position(|fault| fault.id == *id) {
                     set.insert(at);
@@ -117,7 +117,7 @@ impl<'a> Pricer<'a> {
             by_itself: vec![0.0; faults.len()],
             taken: Vec::new(),
             candidates: Vec::new(),
-            prices: vec![0.0; CAPACITY],
+            prices: vec![0.0; MOST_THINGS],
             cover: Cover::default(),
             scratch: Scratch::default(),
             used: Vec::new(),
@@ -211,7 +211,7 @@ impl<'a> Pricer<'a> {
     ///
     /// A repair whose own bill alone is dearer than curing each of its faults by itself can be in no cheapest cover: it is left out first,
     /// which mostly leaves one repair a fault and nothing to search.
-    fn choose(&mut self, needed: Bits, lane: usize, columns: &mut Columns) {
+    fn choose(&mut self, needed: FaultSet, lane: usize, columns: &mut Columns) {
         let jobs = self.inputs.jobs;
         self.taken.clear();
         for fault in needed.iter() {
@@ -245,7 +245,7 @@ impl<'a> Pricer<'a> {
         columns.cut_short += u32::from(!self.cover.exact);
     }
 
-    fn search(&mut self, needed: Bits, lane: usize) {
+    fn search(&mut self, needed: FaultSet, lane: usize) {
         self.candidates.clear();
         for at in 0..self.taken.len() {
             let job = self.taken[at];
@@ -273,11 +273,11 @@ impl<'a> Pricer<'a> {
     }
 
     /// Prices one draw and adds it to the columns.
-    pub(super) fn draw(&mut self, present: Bits, lane: usize, columns: &mut Columns) {
+    pub(super) fn draw(&mut self, present: FaultSet, lane: usize, columns: &mut Columns) {
         let needed = present.intersection(self.needed);
         self.choose(needed, lane, columns);
         let mut sums = DrawSums::default();
-        let (mut cured, mut renewed) = (Bits::EMPTY, Bits::EMPTY);
+        let (mut cured, mut renewed) = (FaultSet::EMPTY, FaultSet::EMPTY);
         let taken = std::mem::take(&mut self.taken);
         self.used.clear();
         for job in &taken {
@@ -329,7 +329,7 @@ impl<'a> Pricer<'a> {
     }
 
     /// The fault a cure is credited to: one that is tied to a sign, else the first.
-    fn lead(&self, cured: Bits) -> Option<usize> {
+    fn lead(&self, cured: FaultSet) -> Option<usize> {
         cured
             .iter()
             .find(|fault| self.tied[*fault])
@@ -379,9 +379,9 @@ impl<'a> Pricer<'a> {
 
     fn push(
         &self,
-        present: Bits,
-        cured: Bits,
-        renewed: Bits,
+        present: FaultSet,
+        cured: FaultSet,
+        renewed: FaultSet,
         lane: usize,
         sums: &DrawSums,
         columns: &mut Columns,
