@@ -77,12 +77,7 @@ impl Situation {
         settings: &DiagnosisSettings,
         asked: &mut [bool; 9],
     ) -> Option<[f64; 5]> {
-        let share = share(
-            &row.applies_if,
-            &self.facts,
-            settings.unknown_fact_share,
-            asked,
-        )?;
+        let share = share(&row.applies_if, &self.facts, settings, asked)?;
         let salt = match (row.salt, self.facts.salt_winters) {
             (true, Some(SaltWinters::None)) => settings.salt_factors[0],
             (true, Some(SaltWinters::Some)) => settings.salt_factors[1],
@@ -126,35 +121,62 @@ pub(crate) fn priors(
         .collect();
     if !missing.is_empty() {
         notes.push(format!(
-            "not known: {}; faults that ask for it count at {:.0} %",
-            missing.join(", "),
-            settings.unknown_fact_share * 100.0
+            "not known: {}; faults that ask for it count at the share of ordinary cars that have it",
+            missing.join(", ")
         ));
     }
     found
 }
 
 /// Share at which a row counts: 1 where it applies, `None` where it cannot, less where a fact is not known.
-fn share(row: &AppliesIf, car: &Particulars, unknown: f64, asked: &mut [bool; 9]) -> Option<f64> {
+fn share(
+    row: &AppliesIf,
+    car: &Particulars,
+    settings: &DiagnosisSettings,
+    asked: &mut [bool; 9],
+) -> Option<f64> {
     let answers = [
-        listed(&row.fuel, car.fuel, Fuel::ALL),
-        listed(&row.gearbox, car.gearbox, Gearbox::ALL),
-        listed(&row.drive, car.drive, Drive::ALL),
-        listed(&row.timing, car.timing, TimingDrive::ALL),
-        listed(&row.steering, car.steering, Steering::ALL),
-        wanted(row.turbo, car.turbo),
-        wanted(row.hybrid, car.hybrid),
-        wanted(row.air_conditioning, car.air_conditioning),
-        wanted(row.sunroof, car.sunroof),
+        listed(&row.fuel, car.fuel, Fuel::ALL, settings, Fuel::word),
+        listed(
+            &row.gearbox,
+            car.gearbox,
+            Gearbox::ALL,
+            settings,
+            Gearbox::word,
+        ),
+        listed(&row.drive, car.drive, Drive::ALL, settings, Drive::word),
+        listed(
+            &row.timing,
+            car.timing,
+            TimingDrive::ALL,
+            settings,
+            TimingDrive::word,
+        ),
+        listed(
+            &row.steering,
+            car.steering,
+            Steering::ALL,
+            settings,
+            Steering::word,
+        ),
+        wanted(row.turbo, car.turbo, settings, "turbo"),
+        wanted(row.hybrid, car.hybrid, settings, "hybrid"),
+        wanted(
+            row.air_conditioning,
+            car.air_conditioning,
+            settings,
+            "air_conditioning",
+        ),
+        wanted(row.sunroof, car.sunroof, settings, "sunroof"),
     ];
     if answers.contains(&Fit::No) {
         return None;
     }
     let mut share = 1.0;
     for (asked, answer) in asked.iter_mut().zip(answers) {
-        if answer == Fit::Unknown {
+        if let Fit::Unknown(having) = answer {
             *asked = true;
-            share *= unknown;
+            share *= having;
         }
     }
     match (row.year_from.is_some() || row.year_to.is_some(), car.year) {
@@ -164,7 +186,7 @@ fn share(row: &AppliesIf, car: &Particulars, unknown: f64, asked: &mut [bool; 9]
         {
             None
         }
-        (true, None) => Some(share * unknown),
+        (true, None) => Some(share * settings.unknown_fact_share),
         _ => Some(share),
     }
 }
@@ -175,33 +197,55 @@ pub(crate) fn share_that_applies(
     car: &Particulars,
     settings: &DiagnosisSettings,
 ) -> f64 {
-    share(asks, car, settings.unknown_fact_share, &mut [false; 9]).unwrap_or(0.0)
+    share(asks, car, settings, &mut [false; 9]).unwrap_or(0.0)
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 enum Fit {
     Yes,
     No,
-    Unknown,
+    /// Not known: the share of ordinary cars that would fit.
+    Unknown(f64),
 }
 
-fn listed<T: Copy + PartialEq>(list: &[T], fact: Option<T>, all: &[T]) -> Fit {
+/// Share of ordinary cars with a value; a value the settings do not name counts at their plain share.
+fn having(settings: &DiagnosisSettings, word: &str) -> f64 {
+    settings
+        .ordinary_shares
+        .get(word)
+        .copied()
+        .unwrap_or(settings.unknown_fact_share)
+}
+
+fn listed<T: Copy + PartialEq>(
+    list: &[T],
+    fact: Option<T>,
+    all: &[T],
+    settings: &DiagnosisSettings,
+    word: impl Fn(T) -> &'static str,
+) -> Fit {
     if list.is_empty() || all.iter().all(|value| list.contains(value)) {
         return Fit::Yes;
     }
     match fact {
         Some(fact) if list.contains(&fact) => Fit::Yes,
         Some(_) => Fit::No,
-        None => Fit::Unknown,
+        None => Fit::Unknown(
+            list.iter()
+                .map(|value| having(settings, word(*value)))
+                .sum::<f64>()
+                .min(1.0),
+        ),
     }
 }
 
-fn wanted(row: Option<bool>, fact: Option<bool>) -> Fit {
+fn wanted(row: Option<bool>, fact: Option<bool>, settings: &DiagnosisSettings, word: &str) -> Fit {
     match (row, fact) {
         (None, _) => Fit::Yes,
         (Some(row), Some(fact)) if row == fact => Fit::Yes,
         (Some(_), Some(_)) => Fit::No,
-        (Some(_), None) => Fit::Unknown,
+        (Some(true), None) => Fit::Unknown(having(settings, word)),
+        (Some(false), None) => Fit::Unknown(1.0 - having(settings, word)),
     }
 }
 

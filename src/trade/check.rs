@@ -278,6 +278,15 @@ fn others(tables: &Tables, found: &mut Found) {
         }
     }
     let diagnosis = &tables.settings.diagnosis;
+    found.unless(
+        diagnosis
+            .ordinary_shares
+            .values()
+            .all(|value| share(*value)),
+        "settings",
+        "diagnosis",
+        "ordinary_shares are not shares",
+    );
     let one = |weights: &[f64]| (weights.iter().sum::<f64>() - 1.0).abs() < 1e-9;
     found.unless(
         one(&diagnosis.care_weights),

@@ -38,6 +38,9 @@ pub struct DiagnosisSettings {
     pub salt_factors: [f64; 3],
     /// A fact of the car that is not known: a row that asks for it counts at this share.
     pub unknown_fact_share: f64,
+    /// Share of ordinary cars that have a value of a fact, by its word (`hybrid`, `cvt`, `chain`…), for facts that are not known.
+    #[serde(default)]
+    pub ordinary_shares: BTreeMap<String, f64>,
     /// Widest frontier computed exactly.
     pub greatest_width: usize,
     /// A model's weak spot may be this many times likelier at most.
