@@ -62,7 +62,12 @@ pub fn open_notebook(folder: &Path, global: &Global) -> Result<(), Failure> {
         ));
     }
     let engine = Arc::new(RealEngine::new(knowledge, buyer_name));
-    let shelf = Box::new(DiskShelf::new(notebook, named, sample_folder()));
+    let shelf = Box::new(DiskShelf::new(
+        notebook,
+        named,
+        sample_folder(),
+        global.today,
+    ));
     let memory = own_notebook(global)
         .ok()
         .and_then(|own| own.parent().map(|dir| dir.join(MEMORY)));
@@ -105,7 +110,9 @@ fn was_hidden(memory: &Path) -> bool {
 
 /// Best effort: a place that cannot be written only means that money shows next time.
 fn remember_hidden(memory: &Path, hidden: bool) {
-    if hidden != was_hidden(memory) && memory.parent().is_some_and(Path::is_dir) {
+    if hidden != was_hidden(memory) {
+        // Whoever only looked at the samples has no folder yet.
+        let _ = memory.parent().map(fs::create_dir_all);
         let _ = fs::write(memory, format!("{{\"hidden\": {hidden}}}\n"));
     }
 }

@@ -6,7 +6,7 @@ use crate::store::{Access as StoreAccess, Notebook, SaveStatus, StoreError};
 use crate::trade::Tables;
 use crate::tui::ports::{Access, Engine, Shelf, Shelved, Standing};
 use jiff::ZonedDateTime;
-use jiff::civil::DateTime;
+use jiff::civil::{Date, DateTime};
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -57,15 +57,24 @@ pub struct DiskShelf {
     /// Buyer named on the command line, over the notebook's own.
     buyer: Option<Buyer>,
     samples: Option<PathBuf>,
+    /// Day named on the command line, over the clock's.
+    today: Option<Date>,
 }
 
 impl DiskShelf {
-    /// Over an open notebook; `samples` is the folder that sample cars are taken from, where there is one.
-    pub fn new(notebook: Notebook, buyer: Option<Buyer>, samples: Option<PathBuf>) -> Self {
+    /// Over an open notebook; `samples` is the folder that sample cars are taken from, where there is one; `today`
+    /// stands in for the clock's day.
+    pub fn new(
+        notebook: Notebook,
+        buyer: Option<Buyer>,
+        samples: Option<PathBuf>,
+        today: Option<Date>,
+    ) -> Self {
         Self {
             notebook,
             buyer,
             samples,
+            today,
         }
     }
 
@@ -179,7 +188,8 @@ impl Shelf for DiskShelf {
     }
 
     fn now(&self) -> DateTime {
-        ZonedDateTime::now().datetime()
+        let now = ZonedDateTime::now().datetime();
+        self.today.map_or(now, |day| day.to_datetime(now.time()))
     }
 }
 

@@ -290,10 +290,10 @@ fn access(fs: &dyn Fs, folder: &Path, now: DateTime) -> (Access, Option<Box<dyn 
     }
     let place = shown(folder);
     let words = format!(
-        "pid {} on {} since {}",
+        "since {}, pid {} on {}",
+        now.strftime("%Y-%m-%d %H:%M"),
         std::process::id(),
-        host(fs),
-        now.strftime("%Y-%m-%d %H:%M")
+        host(fs)
     );
     match fs.lock(&folder.join(LOCK_FILE), &words) {
         Ok(Lock::Held(lock)) => (Access::ReadWrite, Some(lock)),
@@ -303,7 +303,7 @@ fn access(fs: &dyn Fs, folder: &Path, now: DateTime) -> (Access, Option<Box<dyn 
                 holder => holder,
             };
             read_only(format!(
-                "{place} is open in another window ({holder}); leave that one first to make changes here."
+                "Open in another window {holder}; leave that one first to make changes in {place}."
             ))
         }
         Err(error) => {

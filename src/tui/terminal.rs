@@ -19,6 +19,7 @@ use ratatui::layout::Rect;
 use signal_hook::consts::{SIGCONT, SIGTSTP};
 use std::collections::VecDeque;
 use std::io::{self, Stdout, Write};
+use std::mem::ManuallyDrop;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{self, Receiver, RecvTimeoutError};
@@ -44,7 +45,7 @@ pub struct Ending {
     pub hidden: bool,
 }
 
-/// How often an idle loop looks whether the terminal is still there; nothing is drawn for it.
+/// How often an idle loop looks whether the terminal is still there and all is saved; nothing is drawn for that alone.
 const IDLE: Duration = Duration::from_millis(250);
 
 /// Code for a terminal that is gone, as for a hang-up.
@@ -74,7 +75,7 @@ pub fn run(shelf: Box<dyn Shelf>, engine: Arc<dyn Engine>, opening: Opening) -> 
         let mut session = Session {
             app,
             performer,
-            terminal,
+            terminal: ManuallyDrop::new(terminal),
             look: opening.look,
             warned: false,
             drawn: Drawn::default(),
@@ -85,11 +86,21 @@ pub fn run(shelf: Box<dyn Shelf>, engine: Arc<dyn Engine>, opening: Opening) -> 
     result
 }
 
+/// What ends a wait.
+enum Woken {
+    By(Message),
+    /// How it is saved has changed.
+    ByTheNotebook,
+    /// The terminal is gone.
+    ByTheEnd,
+}
+
 /// Everything the loop holds.
 struct Session {
     app: App,
     performer: Performer,
-    terminal: Tty,
+    /// Never dropped: dropping it shows the cursor, and panics where the terminal is gone. Giving back shows it too.
+    terminal: ManuallyDrop<Tty>,
     look: Look,
     /// The user was told that something is not saved.
     warned: bool,
@@ -109,14 +120,12 @@ impl Session {
                 self.performer.flush(&self.app).ok();
                 return Ok(self.ending(GONE));
             }
-            let first = loop {
-                match receive.recv_timeout(IDLE) {
-                    Ok(message) => break message,
-                    Err(RecvTimeoutError::Timeout) if !input::terminal_is_gone() => {}
-                    Err(_) => {
-                        self.performer.flush(&self.app).ok();
-                        return Ok(self.ending(GONE));
-                    }
+            let first = match self.wait(receive) {
+                Woken::By(message) => message,
+                Woken::ByTheNotebook => continue,
+                Woken::ByTheEnd => {
+                    self.performer.flush(&self.app).ok();
+                    return Ok(self.ending(GONE));
                 }
             };
             let mut next = Some(first);
@@ -125,6 +134,23 @@ impl Session {
                     return Ok(self.ending(code));
                 }
                 next = receive.try_recv().ok();
+            }
+        }
+    }
+
+    /// Waits for what comes next. A notebook that is saved, or cannot be, while no key is pressed is told too.
+    fn wait(&mut self, receive: &Receiver<Message>) -> Woken {
+        loop {
+            match receive.recv_timeout(IDLE) {
+                Ok(message) => return Woken::By(message),
+                Err(RecvTimeoutError::Timeout) if !input::terminal_is_gone() => {}
+                Err(_) => return Woken::ByTheEnd,
+            }
+            let standing = self.performer.standing();
+            if matches!(&standing, Action::Standing(status, ..) if *status != self.app.data.standing)
+            {
+                self.app.update(standing);
+                return Woken::ByTheNotebook;
             }
         }
     }

@@ -21,7 +21,7 @@ fn a_second_window_opens_read_only_and_says_since_when() {
         panic!("both may write");
     };
     assert!(
-        why.contains("is open in another window (pid ") && why.contains("since 2026-11-14 09:30)"),
+        why.starts_with("Open in another window since 2026-11-14 09:30, pid "),
         "{why}"
     );
     assert_eq!(

@@ -51,7 +51,11 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     } else {
         match app.data.car() {
             None => vec![vec![(Meaning::Plain, "no car yet".to_owned())]],
-            Some(car) => line(car, layout::width_class(area.width)),
+            Some(car) => match &car.error {
+                // All of it stands on Cars; here as much as fits.
+                Some(why) => vec![vec![(Meaning::Plain, say::clip(why, usize::from(width)))]],
+                None => line(car, layout::width_class(area.width)),
+            },
         }
     };
     let mut paint = Paint::new(look);
@@ -73,9 +77,6 @@ type Piece = Vec<(Meaning, String)>;
 
 /// Pieces of the line, most needed first; each leaves whole.
 fn line(car: &CarEntry, class: Width) -> Vec<Piece> {
-    if let Some(why) = &car.error {
-        return vec![vec![(Meaning::Plain, why.clone())]];
-    }
     let rough = if car.state == Figures::Rough { "~" } else { "" };
     let asks = car
         .car()

@@ -22,7 +22,7 @@ pub fn values(car: &CarEntry, figures: &Appraisal) -> RailValues {
     }
 }
 
-/// The whole rail on a width; a sentence where there is none.
+/// The whole rail on a width; a sentence where there is none, such as why the car cannot be read.
 pub fn rows(look: &Look, car: &CarEntry, width: usize) -> Rows {
     let mut rows = Rows::default();
     let laid = car
@@ -33,7 +33,11 @@ pub fn rows(look: &Look, car: &CarEntry, width: usize) -> Rows {
         rows.words(
             look,
             Meaning::Plain,
-            "No rail yet: neither asking price nor limit is known.",
+            match (&car.error, &car.figures) {
+                (Some(why), _) => why,
+                (None, None) => "No rail yet: it is being worked out.",
+                (None, Some(_)) => "No rail yet: neither asking price nor limit is known.",
+            },
             width,
         );
         return rows;
