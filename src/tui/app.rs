@@ -192,6 +192,8 @@ impl App {
             Act::Redraw => return vec![Effect::Redraw],
             Act::Hide => {
                 self.hidden = !self.hidden;
+                // Hidden lists are whole and by name; shown ones may be narrowed.
+                screens::clamp(self);
                 self.overlay = None;
                 return Vec::new();
             }

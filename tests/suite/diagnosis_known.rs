@@ -303,7 +303,9 @@ fn priors_follow_age_miles_salt_and_facts() {
     let worn = 1.0 - (-hazard * 0.25 * 0.4_f64.sqrt()).exp();
     near(chance(&found, "worn"), worn, 1e-12);
     let whole = 1.0 - (-hazard * 0.5 * 0.4_f64.sqrt()).exp();
-    near(chance(&found, "turbo"), 0.5 * whole, 1e-12);
+    // Not known: at the share of ordinary cars that have one.
+    let ordinary = tables.settings.diagnosis.ordinary_shares["turbo"];
+    near(chance(&found, "turbo"), ordinary * whole, 1e-12);
     assert!(found.notes.iter().any(|note| note.contains("turbo")));
     car.particulars.turbo = Some(true);
     near(chance(&run(&car, &tables), "turbo"), whole, 1e-12);
