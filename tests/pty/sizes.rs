@@ -51,3 +51,16 @@ fn a_window_too_small_still_leaves_by_q() {
     terminal.wait_for("Too small:");
     terminal.quit();
 }
+
+#[test]
+fn a_key_pressed_while_the_window_changes_is_not_lost() {
+    // As when the keyboard of a phone comes up with the first key.
+    let place = Place::new();
+    let mut terminal = place.open(&samples());
+    for turn in 0..60_u16 {
+        terminal.resize(80 + turn % 7, 24 + turn % 2);
+        let (key, screen) = [("]", "[Story]"), ("[", "[Cars]")][usize::from(turn % 2)];
+        terminal.press(key, screen);
+    }
+    terminal.quit();
+}
