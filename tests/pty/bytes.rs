@@ -65,7 +65,7 @@ fn attributes(bytes: &[u8]) -> Vec<String> {
 }
 
 /// Whether an attribute sets a color: 30-38, 40-48, 58, 90-97, 100-107; 39, 49 and 59 are the terminal's own.
-fn is_color(attribute: &String) -> bool {
+fn is_color(attribute: &str) -> bool {
     matches!(
         attribute.parse(),
         Ok(30..=38 | 40..=48 | 58 | 90..=97 | 100..=107)
@@ -86,7 +86,7 @@ fn colors_are_used_unless_the_environment_declines_them() {
         ready(&terminal);
         look_round(&mut terminal);
         let set = attributes(&terminal.raw());
-        let colored = set.iter().any(is_color);
+        let colored = set.iter().any(|attribute| is_color(attribute));
         assert_eq!(colored, wanted, "{name}={value}: {set:?}");
         assert!(set.iter().any(|one| one == "1"), "bold is still there");
         assert!(set.iter().any(|one| one == "7"), "reverse is still there");

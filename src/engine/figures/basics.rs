@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 use serde::Serialize;
 
-/// Key of a node in the [`Trace`], such as `limit`, `fault/ENG01`, `rung/unseen`.
+/// Key of a node in the [`Trace`](super::Trace), such as `limit`, `fault/ENG01`, `rung/unseen`.
 pub type TraceId = String;
 
 /// What an appraisal is run with, besides car, buyer and tables.
