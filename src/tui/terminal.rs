@@ -238,11 +238,17 @@ impl Session {
         drawn
     }
 
-    /// Gives the terminal back and stops, as the shell expects; saved before.
+    /// Gives the terminal back and stops, as the shell expects; saved before. The whole job stops: a script that we
+    /// were started by would else keep the shell waiting.
     fn suspend(&mut self) {
         self.performer.flush(&self.app).ok();
+        if !input::can_be_woken() {
+            self.app
+                .say("There is no shell to go to from here.".to_owned());
+            return;
+        }
         leave();
-        signal_hook::low_level::emulate_default_handler(SIGTSTP).ok();
+        rustix::process::kill_current_process_group(rustix::process::Signal::STOP).ok();
         enter(self.app.setup.mouse).ok();
         self.repaint();
     }

@@ -113,11 +113,9 @@ fn prompt(shell: &Terminal) {
     });
 }
 
-#[test]
-fn ctrl_z_gives_the_terminal_to_the_shell_and_fg_draws_again() {
-    let place = Place::new();
-    // A stop is ignored where no shell could wake the program again, so a shell has to stand above it.
-    let mut shell = Start::program("/bin/bash", place.path())
+/// A shell with job control: a stop is ignored where no shell could wake the program again.
+fn shell_in(place: &Place) -> Terminal {
+    Start::program("/bin/bash", place.path())
         .arg("--norc")
         .arg("--noprofile")
         .arg("--noediting")
@@ -125,7 +123,30 @@ fn ctrl_z_gives_the_terminal_to_the_shell_and_fg_draws_again() {
         .env("PS1", "ask> ")
         .env("PROGRAM", env!("CARGO_BIN_EXE_wrenchworth"))
         .env("SAMPLES", &samples().to_string_lossy())
-        .open();
+        .open()
+}
+
+#[test]
+fn ctrl_z_stops_the_script_that_started_it_too() {
+    let place = Place::new();
+    let mut shell = shell_in(&place);
+    prompt(&shell);
+    shell.send("sh -c '\"$PROGRAM\" --home kept --draws 400 \"$SAMPLES\"; echo af\"\"ter'\r");
+    ready(&shell);
+    shell.press("\u{1a}", "Stopped");
+    prompt(&shell);
+    shell.send("fg\r");
+    ready(&shell);
+    shell.press("q", "\nafter");
+    prompt(&shell);
+    shell.send("exit\r");
+    assert_eq!(shell.wait_for_end(), 0);
+}
+
+#[test]
+fn ctrl_z_gives_the_terminal_to_the_shell_and_fg_draws_again() {
+    let place = Place::new();
+    let mut shell = shell_in(&place);
     prompt(&shell);
     shell.send("\"$PROGRAM\" --home kept --draws 400 \"$SAMPLES\"\r");
     ready(&shell);
@@ -157,6 +178,18 @@ fn ctrl_z_gives_the_terminal_to_the_shell_and_fg_draws_again() {
     shell.assert_given_back();
     shell.send("exit\r");
     assert_eq!(shell.wait_for_end(), 0);
+}
+
+#[test]
+fn without_a_shell_above_it_ctrl_z_does_not_stop_for_ever() {
+    // A window of its own, with nobody in it to say fg: POSIX has a stop ignored in such an orphaned group.
+    let place = Place::new();
+    let mut terminal = place.open(&samples());
+    terminal.press("\u{1a}", "no shell");
+    terminal.press("gm", "[Money]");
+    terminal.signal("TSTP");
+    terminal.press("gc", "[Cars]");
+    terminal.quit();
 }
 
 #[test]

@@ -8,6 +8,7 @@ use crossterm::event::{
     MouseEventKind,
 };
 use rustix::event::{PollFd, PollFlags, Timespec, poll};
+use rustix::process::{getpgid, getppid, getsid};
 use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGTERM, SIGTSTP};
 use std::io;
 use std::sync::mpsc::{Receiver, Sender};
@@ -82,6 +83,18 @@ pub fn terminal_is_gone() -> bool {
         && asked.iter().any(|fd| {
             fd.revents()
                 .intersects(PollFlags::HUP | PollFlags::ERR | PollFlags::NVAL)
+        })
+}
+
+/// True where a shell with job control stands above, which takes the terminal when we stop and can wake us.
+pub fn can_be_woken() -> bool {
+    let (Ok(group), Ok(session)) = (getpgid(None), getsid(None)) else {
+        return false;
+    };
+    // In the first group of a session nobody of that session is above.
+    group != session
+        && getppid().is_some_and(|parent| {
+            getpgid(Some(parent)) == Ok(group) || getsid(Some(parent)) == Ok(session)
         })
 }
 
