@@ -133,7 +133,8 @@ impl App {
         } else {
             Figures::Settled
         };
-        if in_hand && moved.is_some() {
+        // A short run against a whole one moves by noise alone: only the whole run says so.
+        if in_hand && !rough && moved.is_some() {
             self.said.moved = moved;
         }
         screens::clamp(self);
