@@ -22,7 +22,7 @@ impl GlyphSet {
     }
 }
 
-/// Glyph and twin, SCREENS section 2.2.
+/// Glyph and twin.
 const TWINS: &[(&str, &str)] = &[
     ("─", "-"),
     ("╲", "\\"),

@@ -10,7 +10,7 @@ const ADVERT: &str = "2008 Pudd Newt 1.4, 121k miles.\nRuns well, $1,400.\nq\nd\
 
 #[test]
 fn a_pasted_advert_becomes_a_car_with_an_offer_in_five_keys() {
-    // SCREENS section 5: paste, Enter, ‹2800 3250 3700›, Enter, g, m.
+    // paste, Enter, ‹2800 3250 3700›, Enter, g, m.
     let mut desk = Desk::driveway();
     desk.paste(ADVERT).keys("{Enter}2800 3250 3700{Enter}gm");
     let car = desk.car();
@@ -77,7 +77,7 @@ fn a_wrong_number_keeps_the_text_and_says_why() {
 
 #[test]
 fn a_code_is_added_in_three_keys_and_the_word() {
-    // SCREENS section 5: a ‹p0171› Enter 1; the digit counts from the first answer shown.
+    // a ‹p0171› Enter 1; the digit counts from the first answer shown.
     let mut desk = on("gf");
     let before = desk.app.data.figures().unwrap().limit.price;
     desk.keys("ap0171{Enter}2");
@@ -189,7 +189,7 @@ fn an_offer_over_the_limit_is_refused_in_words() {
 
 #[test]
 fn a_counter_is_logged_in_five_keys_and_the_sum() {
-    // SCREENS section 5: g m a 2 ‹1700› Enter.
+    // g m a 2 ‹1700› Enter.
     let mut desk = on("gc");
     desk.keys("gma21700{Enter}");
     let said = desk.car().talks.last().unwrap();
@@ -203,7 +203,7 @@ fn a_counter_is_logged_in_five_keys_and_the_sum() {
 
 #[test]
 fn three_cars_are_compared_in_eight_keys() {
-    // SCREENS section 5: first, third and fourth row: x j j x j x g b.
+    // first, third and fourth row: x j j x j x g b.
     let mut desk = Desk::driveway();
     desk.keys("<xjjxjxgb");
     assert_eq!(desk.app.marks.len(), 3);

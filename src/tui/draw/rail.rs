@@ -1,4 +1,4 @@
-//! The rail as lines: belief, thread, range, words; under 36 cells the thread and one line (SCREENS 2.5).
+//! The rail as lines: belief, thread, range, words; under 36 cells the thread and one line.
 
 use super::Look;
 use super::line::{Paint, Rows};

@@ -1,4 +1,4 @@
-//! The rail: floor to asking on one thread, and the words under it (SCREENS 2.5).
+//! The rail: floor to asking on one thread, and the words under it.
 
 use super::{cell_of, to_cell, to_f64};
 
@@ -246,7 +246,7 @@ mod tests {
 
     #[test]
     fn the_rail_of_the_drawing_has_its_marks_in_the_drawn_cells() {
-        // SCREENS 2.5, 36 wide: f at 0, o at 16, s at 20, L at 23, a at 35.
+        // 36 wide: f at 0, o at 16, s at 20, L at 23, a at 35.
         let rail = lay(
             RailValues {
                 floor: Some(390.0),

@@ -1,4 +1,4 @@
-//! The triangle of cheap, reliable, fast: where letters, trails and rings stand (SCREENS 2.6).
+//! The triangle of cheap, reliable, fast: where letters, trails and rings stand.
 //!
 //! A place is the three chances as shares: it shows balance. How much stands in the ring round the capital.
 
@@ -296,7 +296,7 @@ mod tests {
 
     #[test]
     fn the_three_sizes_have_the_drawn_heights() {
-        // SCREENS 2.6: 20x9, 32x14, 48x21.
+        // 20x9, 32x14, 48x21.
         assert_eq!([20, 32, 48].map(rows_for), [9, 14, 21]);
     }
 
