@@ -4,7 +4,7 @@
 use super::error::{StoreError, Trouble, shown, shown_name};
 use super::fs::{Content, Disk, Fs, Kind};
 use super::kept::Kept;
-use crate::car::{Buyer, CarFile, SCHEMA, clean};
+use crate::car::{Buyer, CarFile, SCHEMA, check, clean};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
@@ -63,7 +63,9 @@ pub struct Loaded<T> {
 /// # Errors
 /// One sentence: what, where, what to do.
 pub fn load_car(path: &Path) -> Result<CarFile, StoreError> {
-    load(&Disk, path).map(|loaded| loaded.value)
+    let car = load(&Disk, path)?.value;
+    meant(path, &check::problems(&car))?;
+    Ok(car)
 }
 
 /// Reads a buyer file, for the command line.
@@ -71,7 +73,20 @@ pub fn load_car(path: &Path) -> Result<CarFile, StoreError> {
 /// # Errors
 /// One sentence: what, where, what to do.
 pub fn load_buyer(path: &Path) -> Result<Buyer, StoreError> {
-    load(&Disk, path).map(|loaded| loaded.value)
+    let buyer = load(&Disk, path)?.value;
+    meant(path, &check::buyer_problems(&buyer))?;
+    Ok(buyer)
+}
+
+/// Refuses a file with numbers that no car and no person has. A notebook opens such a file all the same, so that it can be mended there.
+fn meant(path: &Path, problems: &[check::Problem]) -> Result<(), StoreError> {
+    match problems.first() {
+        None => Ok(()),
+        Some(first) => Err(StoreError::new(
+            Trouble::BadField,
+            &format!("{}: {}", shown_name(path), first.sentence),
+        )),
+    }
 }
 
 /// Reads a file of any kind.

@@ -403,3 +403,39 @@ fn a_full_disk_behind_standard_output_is_told() {
     assert_eq!(output.status.code(), Some(1));
     assert!(err(&output).contains("standard output"), "{}", err(&output));
 }
+
+#[test]
+fn numbers_that_no_car_has_are_refused_with_their_place() {
+    let home = TempDir::new().unwrap();
+    let sound = fs::read_to_string(sample("dabchick-2009")).unwrap();
+    for (was, is, place) in [
+        (
+            "\"odometer_miles\": 168240",
+            "\"odometer_miles\": -5",
+            "car.particulars.odometer_miles",
+        ),
+        ("\"year\": 2009", "\"year\": 9999", "car.particulars.year"),
+        (
+            "\"asking\": \"1850\"",
+            "\"asking\": \"-100\"",
+            "car.listing.asking",
+        ),
+    ] {
+        let text = sound.replacen(was, is, 1);
+        assert_ne!(text, sound, "the sample no longer says {was}");
+        let path = file(&home, "odd.car.json", &text);
+        let output = ran(home.path(), &["weigh", path.to_str().unwrap()]);
+        assert_eq!(output.status.code(), Some(1), "{place}");
+        assert!(out(&output).is_empty());
+        let said = err(&output);
+        assert!(
+            said.contains("odd.car.json") && said.contains(place),
+            "{said}"
+        );
+        assert_eq!(
+            fs::read_to_string(&path).unwrap(),
+            text,
+            "nothing is overwritten"
+        );
+    }
+}
