@@ -25,6 +25,7 @@ mod engine_adding_up;
 mod engine_costs;
 mod engine_floor;
 mod engine_house_rules;
+mod engine_known_age;
 mod engine_ladder;
 mod engine_offer;
 mod engine_pace;
