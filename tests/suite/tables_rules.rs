@@ -7,7 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use tables_kit::*;
 use wrenchworth::car::{CarRecord, Money, Pin};
 use wrenchworth::engine::{FaultFigure, Route};
-use wrenchworth::trade::{FaultRow, RepairRow, SafetyClass, SignRow};
+use wrenchworth::trade::{FaultRow, RepairRow, SafetyClass};
 
 /// The fifty-three defects on the back of the US Buyers Guide (16 CFR 455, figure 2; text of 2016), each with the check that looks for it
 /// and the fault it stands for.
@@ -102,17 +102,6 @@ fn what_costs_over_300_shows_in_two_signs_and_clearly_in_one() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-}
-
-fn speaks_of(sign: &SignRow, fault: &str) -> bool {
-    sign.causes
-        .iter()
-        .any(|causes| causes.weights.contains_key(fault))
-        || sign.hits.iter().any(|hits| hits.rates.contains_key(fault))
-        || sign
-            .test_of
-            .iter()
-            .any(|test| test.rows.contains_key(fault))
 }
 
 #[test]

@@ -8,7 +8,7 @@ use wrenchworth::car::{
     Particulars, PriceKind, SaltWinters, SizeClass, Steering, System, TimingDrive,
 };
 use wrenchworth::engine::{Knowledge, Run};
-use wrenchworth::trade::{AppliesIf, Tables};
+use wrenchworth::trade::{AppliesIf, SignRow, Tables};
 
 pub const TODAY: Date = date(2026, 6, 1);
 
@@ -111,6 +111,18 @@ pub fn car_for(asked: &[&AppliesIf]) -> CarRecord {
 /// A car that this fault can be on.
 pub fn car_with(fault: &str) -> CarRecord {
     car_for(&[&tables().fault(fault).unwrap().applies_if])
+}
+
+/// A sign that names a fault in any way.
+pub fn speaks_of(sign: &SignRow, fault: &str) -> bool {
+    sign.causes
+        .iter()
+        .any(|causes| causes.weights.contains_key(fault))
+        || sign.hits.iter().any(|hits| hits.rates.contains_key(fault))
+        || sign
+            .test_of
+            .iter()
+            .any(|test| test.rows.contains_key(fault))
 }
 
 pub fn saw(sign: &str, level: usize) -> Observation {
