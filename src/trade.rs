@@ -9,6 +9,7 @@
 )]
 
 pub mod check;
+pub mod code;
 pub mod derive;
 pub mod load;
 pub mod rows;

@@ -1,5 +1,6 @@
 //! Checks of whole tables: what the types cannot hold.
 
+mod codes;
 mod signs;
 
 use super::rows::{AppliesIf, FaultRow, RepairRow};
@@ -58,6 +59,8 @@ pub fn check(tables: &Tables) -> Vec<TableProblem> {
     for row in &tables.signs {
         signs::sign(tables, row, &mut found);
     }
+    codes::codes(tables, &mut found);
+    codes::weak_spots(tables, &mut found);
     others(tables, &mut found);
     reachable(tables, &mut found);
     found.0.sort();
@@ -117,6 +120,7 @@ fn ids(tables: &Tables, found: &mut Found) {
         "operations",
         tables.operations.iter().map(|row| &row.id).collect(),
     );
+    twins("codes", tables.codes.iter().map(|row| &row.id).collect());
     twins("signs", tables.signs.iter().map(|row| &row.id).collect());
     twins("tools", tables.tools.iter().map(|row| &row.id).collect());
     twins(

@@ -10,7 +10,9 @@ use crate::diagnosis_kit;
 
 use diagnosis_kit::*;
 use std::time::Instant;
-use wrenchworth::car::{CarRecord, Drive, Fuel, Gearbox, SaltWinters, Steering, TimingDrive};
+use wrenchworth::car::{
+    CarRecord, Drive, Fuel, Gearbox, SaltWinters, SizeClass, Steering, TimingDrive,
+};
 use wrenchworth::engine::diagnosis::{diagnose, reasons, reasons_of};
 use wrenchworth::engine::luck::{DRAWS_A_TURN, Luck};
 use wrenchworth::trade::{SignKind, Tables, derive};
@@ -18,6 +20,7 @@ use wrenchworth::trade::{SignKind, Tables, derive};
 fn ordinary_car() -> CarRecord {
     let mut car = reference_car();
     let facts = &mut car.particulars;
+    facts.size_class = Some(SizeClass::Mid);
     facts.fuel = Some(Fuel::Petrol);
     facts.gearbox = Some(Gearbox::Automatic);
     facts.drive = Some(Drive::Front);

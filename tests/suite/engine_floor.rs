@@ -36,6 +36,8 @@ fn tables() -> Tables {
         repairs: Vec::new(),
         operations: Vec::new(),
         signs: Vec::new(),
+        codes: Vec::new(),
+        weak_spots: Vec::new(),
         tools: Vec::new(),
         cautions: Vec::new(),
         sellables: vec![

@@ -11,6 +11,7 @@ mod mini;
 mod place;
 #[path = "support/strategies.rs"]
 mod strategies;
+mod tables_kit;
 mod three_models;
 
 mod architecture;
@@ -43,3 +44,6 @@ mod store_care;
 mod store_load;
 mod store_notebook;
 mod tables;
+mod tables_codes;
+mod tables_overlays;
+mod tables_rules;
