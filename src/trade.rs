@@ -10,6 +10,7 @@
 
 pub mod check;
 pub mod derive;
+pub mod limits;
 pub mod load;
 pub mod rows;
 pub mod settings;

@@ -63,6 +63,15 @@ fn record(car: &mut CarRecord) {
     for like in &mut car.worth.comparables {
         line(&mut like.name);
     }
+    keys(&mut car.checks);
+    for check in car.checks.values_mut() {
+        many(&mut check.note);
+        line(&mut check.photo);
+        if let Some(reading) = &mut check.reading {
+            line(&mut reading.typed);
+            reading.words.iter_mut().for_each(line);
+        }
+    }
     keys(&mut car.pins);
     keys(&mut car.routes);
     keys(&mut car.waivers);

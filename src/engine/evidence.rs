@@ -1,10 +1,11 @@
 //! From what is on file to what was observed: one act, one node; the most direct report counts.
 
 use super::hazard::not_fitted;
+use super::readings::{Yardstick, answered};
 use crate::car::{Answer, CarRecord, Known, Particulars, Stamp};
 use crate::trade::derive::sign_row;
 use crate::trade::{SignKind, SignRow, Tables};
-use jiff::civil::DateTime;
+use jiff::civil::{Date, DateTime};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -53,8 +54,8 @@ pub(crate) fn current<'a>(tables: &'a Tables, id: &'a str) -> &'a str {
     tables.settings.aliases.get(id).map_or(id, String::as_str)
 }
 
-/// Sorts out what is on file.
-pub(crate) fn gather(car: &CarRecord, tables: &Tables) -> Evidence {
+/// Sorts out what is on file; `today` gives the age of what has a date.
+pub(crate) fn gather(car: &CarRecord, tables: &Tables, today: Date) -> Evidence {
     let mut found = Evidence {
         heard: Vec::new(),
         told: BTreeSet::new(),
@@ -63,7 +64,8 @@ pub(crate) fn gather(car: &CarRecord, tables: &Tables) -> Evidence {
         notes: Vec::new(),
     };
     let mut reports = claimed(car, tables, &mut found);
-    observed(car, tables, &mut found, &mut reports);
+    let yardstick = Yardstick::new(tables, car, None, today);
+    observed(car, tables, &yardstick, &mut found, &mut reports);
     let groups = by_act(&reports, tables);
     found.told = reports
         .iter()
@@ -107,9 +109,22 @@ fn claimed(car: &CarRecord, tables: &Tables, found: &mut Evidence) -> Vec<Report
     reports
 }
 
-fn observed(car: &CarRecord, tables: &Tables, found: &mut Evidence, reports: &mut Vec<Report>) {
+fn observed(
+    car: &CarRecord,
+    tables: &Tables,
+    yardstick: &Yardstick<'_>,
+    found: &mut Evidence,
+    reports: &mut Vec<Report>,
+) {
     for (place, observation) in car.observations.iter().enumerate() {
-        let level = match observation.answer {
+        let answer = answered(
+            car,
+            tables,
+            yardstick,
+            &observation.sign,
+            observation.answer,
+        );
+        let level = match answer {
             Answer::Level(level) => level,
             Answer::NotSeen => continue,
             Answer::NotFitted => {

@@ -2,6 +2,7 @@
 
 mod derived;
 mod faults;
+mod findings;
 mod look_up;
 mod page;
 mod sections;
@@ -41,6 +42,7 @@ fn one_car(page: &mut Page, car: &WeighedCar<'_>) {
     sections::figures(page, car);
     sections::ladder(page, car);
     faults::section(page, car);
+    findings::readings(page, car);
     sections::unseen(page, car);
     sections::chances(page, car);
     sections::cautions(page, car);

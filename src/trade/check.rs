@@ -1,5 +1,6 @@
 //! Checks of whole tables: what the types cannot hold.
 
+mod limits;
 mod signs;
 
 use super::rows::{AppliesIf, FaultRow, RepairRow};
@@ -57,6 +58,9 @@ pub fn check(tables: &Tables) -> Vec<TableProblem> {
     }
     for row in &tables.signs {
         signs::sign(tables, row, &mut found);
+    }
+    for row in &tables.limits {
+        limits::limit(row, &mut found);
     }
     others(tables, &mut found);
     reachable(tables, &mut found);
@@ -118,6 +122,7 @@ fn ids(tables: &Tables, found: &mut Found) {
         tables.operations.iter().map(|row| &row.id).collect(),
     );
     twins("signs", tables.signs.iter().map(|row| &row.id).collect());
+    twins("limits", tables.limits.iter().map(|row| &row.id).collect());
     twins("tools", tables.tools.iter().map(|row| &row.id).collect());
     twins(
         "cautions",

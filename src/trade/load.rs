@@ -1,7 +1,8 @@
 //! From texts to [`Tables`]: the embedded tables, and the user's overlays laid over them.
 
 use super::rows::{
-    CautionRow, FaultRow, OperationRow, PurposeRow, RepairRow, SellableRow, SignRow, ToolRow,
+    CautionRow, FaultRow, LimitRow, OperationRow, PurposeRow, RepairRow, SellableRow, SignRow,
+    ToolRow,
 };
 use super::settings::Settings;
 use super::tables::Tables;
@@ -19,6 +20,8 @@ pub struct TableTexts<'a> {
     pub operations: &'a str,
     /// Signs.
     pub signs: &'a str,
+    /// Limits.
+    pub limits: &'a str,
     /// Tools.
     pub tools: &'a str,
     /// Cautions.
@@ -37,6 +40,7 @@ pub const EMBEDDED: TableTexts<'static> = TableTexts {
     repairs: include_str!("../../assets/trade/repairs.json"),
     operations: include_str!("../../assets/trade/operations.json"),
     signs: include_str!("../../assets/trade/signs.json"),
+    limits: include_str!("../../assets/trade/limits.json"),
     tools: include_str!("../../assets/trade/tools.json"),
     cautions: include_str!("../../assets/trade/cautions.json"),
     sellables: include_str!("../../assets/trade/sellables.json"),
@@ -51,7 +55,7 @@ pub const EMBEDDED: TableTexts<'static> = TableTexts {
     settings: include_str!("../../assets/trade/settings.json"),
 };
 
-/// One overlay text and the table it goes over: `faults`, `repairs`, `operations`, `signs`, `tools`, `cautions`, `sellables`,
+/// One overlay text and the table it goes over: `faults`, `repairs`, `operations`, `signs`, `limits`, `tools`, `cautions`, `sellables`,
 /// `purposes` (arrays of partial rows by id) or `settings` (a partial object).
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Overlay {
@@ -106,6 +110,7 @@ impl Tables {
                 &row.id
             })?,
             signs: table::<SignRow>("signs", texts.signs, overlays, |row| &row.id)?,
+            limits: table::<LimitRow>("limits", texts.limits, overlays, |row| &row.id)?,
             tools: table::<ToolRow>("tools", texts.tools, overlays, |row| &row.id)?,
             cautions: table::<CautionRow>("cautions", texts.cautions, overlays, |row| &row.id)?,
             sellables: table::<SellableRow>("sellables", texts.sellables, overlays, |row| &row.id)?,
@@ -118,6 +123,7 @@ impl Tables {
 const TABLE_NAMES: &[&str] = &[
     "cautions",
     "faults",
+    "limits",
     "operations",
     "purposes",
     "repairs",

@@ -5,6 +5,7 @@
 
 mod faults;
 mod ids;
+mod limits;
 mod others;
 mod purposes;
 mod repairs;
@@ -12,6 +13,7 @@ mod signs;
 
 pub use faults::*;
 pub use ids::*;
+pub use limits::*;
 pub use others::*;
 pub use purposes::*;
 pub use repairs::*;

@@ -201,10 +201,19 @@ pub struct Settings {
     pub offer: OfferSettings,
     /// Pace and the triangle.
     pub pace: PaceSettings,
+    /// Rule sets of limits in force, the one that decides first named first: the user's own, the law of the place, handbooks.
+    #[serde(default = "rule_sets")]
+    pub rule_sets: Vec<String>,
     /// Ids of rows that were renamed: old to new.
     pub aliases: BTreeMap<String, String>,
     /// Year and month of the values.
     pub as_of: String,
     /// Where the values come from.
     pub source: String,
+}
+
+fn rule_sets() -> Vec<String> {
+    ["own", "us-49cfr570", "us-epa", "handbook"]
+        .map(str::to_owned)
+        .to_vec()
 }

@@ -1,7 +1,8 @@
 //! All tables together, with look-up by id.
 
 use super::rows::{
-    CautionRow, FaultRow, OperationRow, PurposeRow, RepairRow, SellableRow, SignRow, ToolRow,
+    CautionRow, FaultRow, LimitRow, OperationRow, PurposeRow, RepairRow, SellableRow, SignRow,
+    ToolRow,
 };
 use super::settings::Settings;
 
@@ -16,6 +17,8 @@ pub struct Tables {
     pub operations: Vec<OperationRow>,
     /// Signs.
     pub signs: Vec<SignRow>,
+    /// Limits of readings, by rule set.
+    pub limits: Vec<LimitRow>,
     /// Tools.
     pub tools: Vec<ToolRow>,
     /// Cautions.
@@ -55,6 +58,10 @@ impl Tables {
     look_up!(
         /// A sign by id.
         sign, signs, SignRow
+    );
+    look_up!(
+        /// A limit by id.
+        limit, limits, LimitRow
     );
     look_up!(
         /// A tool by id.

@@ -121,6 +121,7 @@ pub fn tables() -> Tables {
         repairs: Vec::new(),
         operations: Vec::new(),
         signs: signs(),
+        limits: Vec::new(),
         tools: rows(vec![
             tool("code-reader", "code reader, live data", None),
             tool(

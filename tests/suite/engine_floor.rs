@@ -35,6 +35,7 @@ fn tables() -> Tables {
         repairs: Vec::new(),
         operations: Vec::new(),
         signs: Vec::new(),
+        limits: Vec::new(),
         tools: Vec::new(),
         cautions: Vec::new(),
         sellables: vec![

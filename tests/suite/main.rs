@@ -37,6 +37,7 @@ mod engine_triangle;
 mod engine_widening;
 mod engine_worth;
 mod engine_worth_on_data;
+mod readings;
 mod samples;
 mod store_care;
 mod store_load;

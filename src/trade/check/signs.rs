@@ -27,6 +27,9 @@ pub(super) fn sign(tables: &Tables, row: &SignRow, found: &mut Found) {
     if let Some(told) = &row.test_of {
         test(tables, row, told, found);
     }
+    if let Some(spec) = &row.reading {
+        super::limits::reading(tables, row, spec, found);
+    }
     links(tables, row, found);
 }
 

@@ -1,6 +1,7 @@
 //! Signs: anything observable, and what it says of the faults.
 
 use super::ids::{AppliesIf, FaultId, SignId};
+use super::limits::ReadingSpec;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -149,6 +150,9 @@ pub struct SignRow {
     /// Part of an ordinary visit of about an hour.
     #[serde(default)]
     pub ordinary_visit: bool,
+    /// How it is measured, where a gauge can.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reading: Option<ReadingSpec>,
     /// Stop, if any.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stop: Option<StopLevel>,

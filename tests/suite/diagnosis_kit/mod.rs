@@ -67,6 +67,7 @@ pub fn tables(mut faults: Vec<FaultRow>, mut signs: Vec<SignRow>, settings: Sett
         repairs: vec![],
         operations: vec![],
         signs,
+        limits: Vec::new(),
         tools: vec![],
         cautions: vec![],
         sellables: vec![],

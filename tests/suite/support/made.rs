@@ -101,6 +101,7 @@ pub fn tables(
         repairs,
         operations,
         signs: Vec::new(),
+        limits: Vec::new(),
         tools: Vec::new(),
         cautions: Vec::new(),
         sellables: Vec::new(),
