@@ -4,6 +4,7 @@
 
 pub mod json;
 pub mod look_up;
+pub mod papers;
 pub mod readings;
 pub mod text;
 pub mod words;

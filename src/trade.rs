@@ -9,6 +9,7 @@
 )]
 
 pub mod check;
+pub mod code;
 pub mod derive;
 pub mod limits;
 pub mod load;
@@ -20,4 +21,5 @@ pub use check::{TableProblem, check};
 pub use derive::DerivedLinks;
 pub use load::{EMBEDDED, Overlay, TableError, TableTexts};
 pub use rows::*;
+pub use settings::{Block, Gate};
 pub use tables::Tables;

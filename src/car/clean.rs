@@ -11,6 +11,10 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Makes every text of a car file safe to show.
 pub fn car_file(file: &mut CarFile) {
     record(&mut file.car);
+    if let Some(walk) = &mut file.walk {
+        line(&mut walk.sign);
+        keys(&mut walk.timers);
+    }
     for step in file.undo.iter_mut().chain(&mut file.redo) {
         clean_step(step);
     }
@@ -62,6 +66,20 @@ fn record(car: &mut CarRecord) {
     }
     for like in &mut car.worth.comparables {
         line(&mut like.name);
+    }
+    for read in &mut car.codes {
+        line(&mut read.code);
+    }
+    let papers = &mut car.papers;
+    line(&mut papers.brands);
+    line(&mut papers.lender);
+    papers.tires.iter_mut().for_each(line);
+    for read in &mut papers.vins {
+        line(&mut read.place);
+        line(&mut read.text);
+    }
+    for receipt in &mut papers.receipts {
+        line(&mut receipt.what);
     }
     keys(&mut car.checks);
     for check in car.checks.values_mut() {

@@ -4,7 +4,9 @@ use super::claim::Claim;
 use super::facts::{Drive, Fuel, Gearbox, SaltWinters, SizeClass, Steering, TimingDrive};
 use super::listing::{Comparable, Listing};
 use super::money::{Money, MoneyRange};
+use super::obd::CodeRead;
 use super::observation::{Observation, Pin};
+use super::papers::PaperFacts;
 use super::reading::Reading;
 use super::talks::Move;
 use super::vin::Vin;
@@ -173,6 +175,12 @@ pub struct CarRecord {
     /// Readings, notes and photos of checks, by sign id.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub checks: BTreeMap<String, CheckExtras>,
+    /// Trouble codes read off the car.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub codes: Vec<CodeRead>,
+    /// Papers and plates.
+    #[serde(skip_serializing_if = "no_papers")]
+    pub papers: PaperFacts,
     /// Worth.
     pub worth: WorthBasis,
     /// Faults the user holds certain or ruled out, by fault id.
@@ -201,4 +209,8 @@ pub struct CarRecord {
     /// Fields of this schema that this version does not know.
     #[serde(flatten)]
     pub unknown_fields: Map<String, Value>,
+}
+
+fn no_papers(papers: &PaperFacts) -> bool {
+    *papers == PaperFacts::default()
 }

@@ -2,6 +2,7 @@
 
 use super::hazard::not_fitted;
 use super::readings::{Yardstick, answered};
+use super::scan::{ALL_CODES, is_silence_of_memory, memory};
 use crate::car::{Answer, CarRecord, Known, Particulars, Stamp};
 use crate::trade::derive::sign_row;
 use crate::trade::{SignKind, SignRow, Tables};
@@ -66,6 +67,11 @@ pub(crate) fn gather(car: &CarRecord, tables: &Tables, today: Date) -> Evidence 
     let mut reports = claimed(car, tables, &mut found);
     let yardstick = Yardstick::new(tables, car, None, today);
     observed(car, tables, &yardstick, &mut found, &mut reports);
+    if memory(car, tables, today).says_nothing() {
+        forget_silence(tables, &mut found, &mut reports);
+    } else {
+        no_codes_at_all(tables, &mut reports);
+    }
     let groups = by_act(&reports, tables);
     found.told = reports
         .iter()
@@ -150,6 +156,44 @@ fn observed(
             at: observation.at,
             place: car.claims.len() + place,
         });
+    }
+}
+
+/// A cleared memory is silent on any car: "not there" and a lamp that is out are no evidence.
+fn forget_silence(tables: &Tables, found: &mut Evidence, reports: &mut Vec<Report>) {
+    let before = reports.len();
+    reports.retain(|report| {
+        let row = tables.signs.get(report.sign);
+        let silent = row.is_some_and(|row| is_silence_of_memory(row.kind, &row.id));
+        report.level > 0 || !silent
+    });
+    if reports.len() < before {
+        found.notes.push(
+            "the codes were probably cleared or are not ready: none found counts as not looked for"
+                .to_owned(),
+        );
+    }
+}
+
+/// "None stored or pending" answers every powertrain code that was not answered by itself.
+fn no_codes_at_all(tables: &Tables, reports: &mut Vec<Report>) {
+    let all = |report: &Report| {
+        let row = tables.signs.get(report.sign);
+        row.is_some_and(|row| row.id == ALL_CODES) && report.level == 0
+    };
+    let Some(said) = reports.iter().copied().find(all) else {
+        return;
+    };
+    let known: BTreeSet<usize> = reports.iter().map(|report| report.sign).collect();
+    reports.retain(|report| !all(report));
+    for (sign, row) in tables.signs.iter().enumerate() {
+        if row.kind == SignKind::Code && row.id.starts_with('p') && !known.contains(&sign) {
+            reports.push(Report {
+                sign,
+                admitted: false,
+                ..said
+            });
+        }
     }
 }
 

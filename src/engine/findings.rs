@@ -1,6 +1,9 @@
-//! What follows from the record by law and arithmetic alone, with no draws: readings against their limits.
+//! What follows from the record by law and arithmetic alone, with no draws: readings against their limits, papers, codes, dangers waived.
 
+use super::papers::{Papers, papers};
 use super::readings::{ReadingFinding, readings};
+use super::scan::{Scan, scan};
+use super::walkaround::{WaivedGate, waived_gates};
 use crate::car::{Buyer, CarRecord};
 use crate::trade::Tables;
 use jiff::civil::Date;
@@ -10,6 +13,12 @@ use jiff::civil::Date;
 pub struct Findings {
     /// Readings that count, with their verdicts.
     pub readings: Vec<ReadingFinding>,
+    /// What papers and plates say.
+    pub papers: Papers,
+    /// What the computer of the car tells of its memory.
+    pub scan: Scan,
+    /// Dangers waived in words.
+    pub waived: Vec<WaivedGate>,
 }
 
 /// Finds them.
@@ -17,5 +26,8 @@ pub struct Findings {
 pub fn findings(car: &CarRecord, tables: &Tables, buyer: &Buyer, today: Date) -> Findings {
     Findings {
         readings: readings(car, tables, buyer, today),
+        papers: papers(car, tables, today),
+        scan: scan(car, tables, today),
+        waived: waived_gates(car, tables),
     }
 }

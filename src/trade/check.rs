@@ -59,6 +59,7 @@ pub fn check(tables: &Tables) -> Vec<TableProblem> {
     for row in &tables.signs {
         signs::sign(tables, row, &mut found);
     }
+    signs::walk(tables, &mut found);
     for row in &tables.limits {
         limits::limit(row, &mut found);
     }

@@ -106,7 +106,8 @@ impl App {
         }
         match &self.overlay {
             Some(overlay) => overlay.context(),
-            None if self.hidden => Context::Hidden,
+            // The walk goes on while money is hidden: it shows none.
+            None if self.hidden && self.screen != Screen::Walk => Context::Hidden,
             None => Context::Screen(self.screen),
         }
     }

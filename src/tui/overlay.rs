@@ -278,7 +278,10 @@ pub fn type_key(app: &mut App, key: Key) -> Vec<Effect> {
     match overlay {
         Overlay::Form(mut form) => match form.type_key(key) {
             Wants::Keep => keep(app, form),
-            Wants::Stay => app.open(Overlay::Form(form)),
+            Wants::Stay => {
+                forms::walk::refresh(&mut form, app);
+                app.open(Overlay::Form(form))
+            }
         },
         Overlay::Picker(mut picker) => {
             picker.type_key(app, key);
@@ -322,6 +325,7 @@ pub fn paste(app: &mut App, text: &str) {
                 field.reason = None;
                 field.entry.insert(text.trim());
             }
+            forms::walk::refresh(&mut form, app);
             app.overlay = Some(Overlay::Form(form));
         }
         Some(Overlay::Picker(mut picker)) => {

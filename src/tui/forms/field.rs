@@ -49,6 +49,8 @@ pub struct Field {
     pub hint: &'static str,
     /// Why it cannot be kept.
     pub reason: Option<String>,
+    /// How it is read, where that takes more than the field itself knows.
+    pub preview: Option<Result<String, String>>,
 }
 
 impl Field {
@@ -69,6 +71,7 @@ impl Field {
             picked: None,
             hint,
             reason: None,
+            preview: None,
         }
     }
 
@@ -158,6 +161,9 @@ impl Field {
     /// # Errors
     /// One sentence.
     pub fn reading(&self) -> Result<String, String> {
+        if let Some(preview) = &self.preview {
+            return preview.clone();
+        }
         let text = crate::car::text::one_line(self.entry.text());
         if text.is_empty() {
             return Ok(String::new());
