@@ -27,10 +27,11 @@ pub fn against(one: &Measured, row: &LimitRow) -> String {
         Some(Grade::Limit) => "outside",
         Some(Grade::Danger) => "outside, not to be driven",
     };
-    let on = if row.on_it_is_outside { "or " } else { "" };
     let limit = match (one.side, least, greatest) {
-        (Side::Under, Some(least), _) => format!("{on}under {least}"),
-        (Side::Over, _, Some(greatest)) => format!("{on}over {greatest}"),
+        (Side::Under, Some(least), _) if row.on_it_is_outside => format!("{least} or under"),
+        (Side::Under, Some(least), _) => format!("under {least}"),
+        (Side::Over, _, Some(greatest)) if row.on_it_is_outside => format!("{greatest} or over"),
+        (Side::Over, _, Some(greatest)) => format!("over {greatest}"),
         (_, Some(least), Some(greatest)) => format!("{least} to {greatest}"),
         (_, Some(least), None) => format!("least {least}"),
         (_, None, Some(greatest)) => format!("greatest {greatest}"),

@@ -214,6 +214,10 @@ impl App {
             Act::Why => overlay::open_why(self),
             Act::Tags => overlay::open_tags(self),
             Act::Quit => vec![Effect::Quit],
+            Act::Skip if self.screen != Screen::Walk => {
+                screens::walk(self, Act::PageDown);
+                Vec::new()
+            }
             Act::Down
             | Act::Up
             | Act::PageDown

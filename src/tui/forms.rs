@@ -8,11 +8,12 @@ mod papers;
 pub mod read;
 mod story;
 mod talks;
-pub mod walk;
+mod walk;
 
 use crate::tui::app::{App, Effect};
 pub use entry::Entry;
 pub use field::{Field, Kind};
+pub use walk::refresh;
 
 /// What a form is for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -187,7 +188,8 @@ impl Form {
     /// Shows why it cannot be kept and stands on that field.
     pub fn refuse(&mut self, wrong: &Wrong) {
         for field in &mut self.fields {
-            field.reason = (field.id == wrong.field).then(|| wrong.why.clone());
+            field.reason =
+                (field.id == wrong.field && field.preview.is_none()).then(|| wrong.why.clone());
         }
         self.stand_on(wrong.field);
     }

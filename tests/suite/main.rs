@@ -38,6 +38,7 @@ mod engine_triangle;
 mod engine_widening;
 mod engine_worth;
 mod engine_worth_on_data;
+mod findings_told;
 mod papers;
 mod readings;
 mod samples;

@@ -42,7 +42,8 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
             area,
             buffer,
             Some(cursor.rows[part]),
-            cursor.part == part,
+            // The check in hand is the row in hand of the list beside it.
+            cursor.part == part || (part == LIST && cursor.part == CHECK),
         );
     };
     match layout::width_class(area.width) {
@@ -217,7 +218,11 @@ fn found(app: &App, look: &Look, width: usize) -> Rows {
 fn stages(app: &App, look: &Look, checks: &[Check], area: Rect, buffer: &mut Sheet<'_>) {
     let width = usize::from(area.width).saturating_sub(1);
     let mut rows = Rows::default();
-    let words = walk::order_words(app).to_uppercase();
+    let words = if app.hidden {
+        "CHECKS".to_owned()
+    } else {
+        walk::order_words(app).to_uppercase()
+    };
     rows.text(Paint::new(look).put(Meaning::Heading, say::clip(&words, width)));
     rows.text(Paint::new(look).put(Meaning::Quiet, walk::plan(app).1.to_owned()));
     let here = walk::in_hand(app).map(|(check, _)| check.stage);
@@ -268,7 +273,7 @@ fn stages(app: &App, look: &Look, checks: &[Check], area: Rect, buffer: &mut She
             .put(Meaning::Plain, clock(app, checks)),
     );
     rows.text(Paint::new(look));
-    for (key, words) in [("t", "quick, 60, all"), ("s", "walking, or worth")] {
+    for (key, words) in [("t", "quick, 60, all"), ("s", "order")] {
         let line = format!(" {key}  {words}");
         rows.text(Paint::new(look).put(Meaning::Quiet, say::clip(&line, width)));
     }

@@ -49,7 +49,7 @@ pub struct Field {
     pub hint: &'static str,
     /// Why it cannot be kept.
     pub reason: Option<String>,
-    /// How it is read, where that takes more than the field itself knows.
+    /// How it is read, where that takes more than the field itself knows: shown in full under it.
     pub preview: Option<Result<String, String>>,
 }
 
@@ -161,9 +161,6 @@ impl Field {
     /// # Errors
     /// One sentence.
     pub fn reading(&self) -> Result<String, String> {
-        if let Some(preview) = &self.preview {
-            return preview.clone();
-        }
         let text = crate::car::text::one_line(self.entry.text());
         if text.is_empty() {
             return Ok(String::new());

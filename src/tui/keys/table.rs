@@ -51,6 +51,14 @@ fn samples(app: &App) -> bool {
 const CARS: On = On::Some(&[Screen::Cars]);
 const STORY: On = On::Some(&[Screen::Story]);
 const WALK: On = On::Some(&[Screen::Walk]);
+const NOT_WALK: On = On::Some(&[
+    Screen::Cars,
+    Screen::Story,
+    Screen::Faults,
+    Screen::Money,
+    Screen::Side,
+    Screen::You,
+]);
 const FAULTS: On = On::Some(&[Screen::Faults]);
 const MONEY: On = On::Some(&[Screen::Money]);
 const SIDE: On = On::Some(&[Screen::Side]);
@@ -99,7 +107,7 @@ pub const KEYS: &[KeyRow] = &[
     row(&[Char('s')], WALK, Act::Order, "order", "walking order, or most worth knowing first"),
     when(row(&[Char('n')], WALK, Act::Note, "note", "note and photo of this check"), screens::walk::can_cross),
     when(row(&[Char('p')], WALK, Act::Proof, "proof", "how it is known: said, paper, seen, measured"), screens::walk::answered),
-    row(&[Char('a'), Char('+')], WALK, Act::Add, "add sign", "add a sign or a code"),
+    when(row(&[Char('a'), Char('+')], WALK, Act::Add, "add sign", "add a sign or a code"), |app| !app.hidden),
     // Faults
     when(row(&[Char('1')], FAULTS, Act::Digit(1), "as seen", "let what was seen decide"), screens::faults::has_fault),
     when(row(&[Char('2')], FAULTS, Act::Digit(2), "certain", "the fault is certain"), screens::faults::has_fault),
@@ -147,7 +155,9 @@ pub const KEYS: &[KeyRow] = &[
     row(&[Char('[')], On::AllScreens, Act::ScreenBefore, "", "screen before"), row(&[Char(']')], On::AllScreens, Act::ScreenAfter, "", "screen after"),
     row(&[Char('j'), Key::Down], On::AllScreens, Act::Down, "", "row down"),
     row(&[Char('k'), Key::Up], On::AllScreens, Act::Up, "", "row up"),
-    row(&[Char('J'), Key::PageDown, Char(' ')], On::AllScreens, Act::PageDown, "", "page down"),
+    row(&[Char(' ')], NOT_WALK, Act::Skip, "", "on: page down"),
+    row(&[Char(' ')], On::Hidden, Act::Skip, "", "on: page down"),
+    row(&[Char('J'), Key::PageDown], On::AllScreens, Act::PageDown, "", "page down"),
     row(&[Char('K'), Key::PageUp], On::AllScreens, Act::PageUp, "", "page up"),
     row(&[Char('<'), Key::Home], On::AllScreens, Act::First, "", "first row"),
     row(&[Char('>'), Key::End], On::AllScreens, Act::Last, "", "last row"),

@@ -4,14 +4,14 @@ mod answer;
 mod clock;
 
 use super::{Fns, Part, Screen, cars};
-use crate::car::{Answer, WalkPlace};
+use crate::car::{Answer, CarRecord, WalkPlace};
 use crate::engine::walkaround::{self, Check, Order, Plan, State};
 use crate::trade::SignRow;
 use crate::tui::app::{App, Effect};
 use crate::tui::forms::Purpose;
 use crate::tui::keys::Act;
 use crate::tui::overlay;
-pub use answer::{answered, can_cross, can_number, has_level, preview, put, weighed};
+pub use answer::{answered, can_cross, can_number, has_level, preview, put, put_reader, weighed};
 pub use clock::{has_timer, minutes, remaining, ticks};
 use std::collections::BTreeMap;
 
@@ -168,6 +168,27 @@ pub fn came_to(app: &mut App) {
         }
     } else {
         stand(app, cursor.row());
+    }
+}
+
+/// After an act was taken back or done again: stands on the check whose answer changed.
+pub fn stand_on_change(app: &mut App, before: &CarRecord) {
+    let Some(after) = app.data.record() else {
+        return;
+    };
+    let answer = |car: &CarRecord, sign: &str| {
+        let seen = car.observations.iter().find(|seen| seen.sign == sign);
+        (seen.cloned(), car.checks.get(sign).cloned())
+    };
+    let both = before.observations.iter().chain(&after.observations);
+    let signs: Vec<String> = both.map(|seen| seen.sign.clone()).collect();
+    let changed = signs
+        .into_iter()
+        .find(|sign| answer(before, sign) != answer(after, sign));
+    let checks = checks(app);
+    let at = changed.and_then(|sign| checks.iter().position(|check| check.sign == sign));
+    if let Some(at) = at {
+        stand(app, at);
     }
 }
 

@@ -1,6 +1,7 @@
 //! Answers: one key each, the cursor goes on by itself; a number in a field of its own.
 
 use super::{checks, in_hand, keep_sign, stand};
+use crate::car::obd::ReaderText;
 use crate::car::{Answer, Known};
 use crate::engine::readings::{Yardstick, read_typed};
 use crate::engine::scan;
@@ -244,5 +245,36 @@ pub(super) fn proof(app: &mut App) -> Vec<Effect> {
     if let Some(known) = known {
         app.say(format!("{name}: {}", crate::report::words::known(known)));
     }
+    effects
+}
+
+/// Puts what a code reader shows on file as one step, and says what is worth saying.
+pub fn put_reader(app: &mut App, read: &ReaderText) -> Vec<Effect> {
+    let at = app.data.now;
+    let tables = std::sync::Arc::clone(&app.data.tables);
+    let codes: Vec<&str> = read.codes.iter().map(|one| one.code.as_str()).collect();
+    let label = if codes.is_empty() {
+        "counters and readiness".to_owned()
+    } else {
+        say::clip(&codes.join(", "), 40)
+    };
+    let effects = app.edit(&label, |car| scan::put_on_file(car, &tables, read, at));
+    if effects.is_empty() {
+        return effects;
+    }
+    let odd = read
+        .codes
+        .iter()
+        .find(|one| scan::sign_of(&tables, &one.code).is_none());
+    let memory = app
+        .data
+        .record()
+        .map(|car| scan::memory(car, &tables, at.date()));
+    let words = match (odd, memory) {
+        (Some(code), _) => format!("{}: {}", code.code, scan::code_words(&tables, &code.code)),
+        (None, Some(memory)) if memory.says_nothing() => memory.words().to_owned(),
+        _ => label,
+    };
+    app.say(words);
     effects
 }
