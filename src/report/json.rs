@@ -5,6 +5,7 @@
 
 mod derived;
 mod figures;
+mod findings;
 
 use super::WeighedCar;
 use crate::car::CarRecord;
@@ -21,7 +22,13 @@ pub const SCHEMA: u32 = 1;
 pub fn weigh(cars: &[WeighedCar<'_>]) -> Value {
     let cars: Vec<Value> = cars
         .iter()
-        .map(|car| weighed(car.slug, car.name, Some(car.record), car.appraisal))
+        .map(|car| {
+            let mut one = weighed(car.slug, car.name, Some(car.record), car.appraisal);
+            if let (Some(found), Value::Object(fields)) = (car.findings, &mut one) {
+                findings::put(fields, found);
+            }
+            one
+        })
         .collect();
     json!({ "schema": SCHEMA, "cars": cars })
 }

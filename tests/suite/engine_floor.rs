@@ -38,6 +38,7 @@ fn tables() -> Tables {
         signs: Vec::new(),
         codes: Vec::new(),
         weak_spots: Vec::new(),
+        limits: Vec::new(),
         tools: Vec::new(),
         cautions: Vec::new(),
         sellables: vec![
