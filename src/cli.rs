@@ -8,12 +8,14 @@ mod compare;
 mod failure;
 mod look;
 mod look_up;
+mod next;
 mod open;
 mod places;
 mod shelf;
 mod tables;
 mod weigh;
 
+use crate::engine::find_out::FindOutWish;
 use args::{Arguments, Command};
 use clap::{CommandFactory, Parser};
 use failure::Failure;
@@ -90,6 +92,11 @@ fn run(arguments: Arguments, out: &mut impl Write) -> Result<(), Failure> {
         None => open::from_arguments(&notebook, &global),
         Some(Command::Weigh { cars }) => weigh::run(&cars, &global, out),
         Some(Command::Compare { cars }) => compare::run(&cars, &global, out),
+        Some(Command::Next {
+            car,
+            minutes,
+            remote,
+        }) => next::run(&car, FindOutWish { minutes, remote }, &global, out),
         Some(Command::Lookup { word }) => look_up::run(&word.join(" "), &global, out),
         Some(Command::Tables(args::TablesCommand::Check { dir, derived })) => {
             tables::check_tables(dir.as_deref(), derived, &global, out)

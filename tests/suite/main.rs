@@ -25,6 +25,7 @@ mod diagnosis_properties;
 mod diagnosis_tables;
 mod engine_adding_up;
 mod engine_costs;
+mod engine_find_out;
 mod engine_floor;
 mod engine_house_rules;
 mod engine_known_age;
