@@ -97,6 +97,8 @@ pub enum Context {
     Sure,
     /// Narrowing a list.
     Narrow,
+    /// Do by name, typing.
+    Palette,
 }
 
 impl Context {
@@ -105,7 +107,7 @@ impl Context {
     pub fn takes_text(self) -> bool {
         matches!(
             self,
-            Self::Form { .. } | Self::Picker | Self::Narrow | Self::Tags
+            Self::Form { .. } | Self::Picker | Self::Narrow | Self::Tags | Self::Palette
         )
     }
 }
@@ -193,6 +195,16 @@ pub enum Act {
     Bought,
     /// The reading of a sign: admitted, seen.
     Kind,
+    /// Do by name.
+    Palette,
+    /// Copy what is in hand.
+    Copy,
+    /// The advert in the user's own editor.
+    Editor,
+    /// Read a file in.
+    ReadIn,
+    /// Type a number.
+    Number,
 }
 
 /// Where a row of the table holds.
@@ -230,6 +242,8 @@ pub enum On {
     Sure,
     /// Narrowing.
     Narrow,
+    /// Do by name.
+    Palette,
     /// Everywhere at all.
     Anywhere,
 }
@@ -253,7 +267,8 @@ impl On {
             | (Self::Level, Context::Level)
             | (Self::Stop, Context::Stop)
             | (Self::Sure, Context::Sure)
-            | (Self::Narrow, Context::Narrow) => true,
+            | (Self::Narrow, Context::Narrow)
+            | (Self::Palette, Context::Palette) => true,
             (Self::Some(screens), Context::Screen(screen)) => screens.contains(&screen),
             _ => false,
         }

@@ -34,10 +34,26 @@ impl Desk {
     }
 
     pub fn with(cars: Vec<(String, wrenchworth::car::CarFile)>) -> Self {
+        Self::with_engine(
+            cars,
+            Arc::new(engine::FakeEngine::new()),
+            Luck::default().draws,
+        )
+    }
+
+    /// Cars weighed by an engine of one's own.
+    pub fn with_engine(
+        cars: Vec<(String, wrenchworth::car::CarFile)>,
+        engine: Arc<dyn wrenchworth::tui::ports::Engine>,
+        draws: u32,
+    ) -> Self {
         let (shelf, peek) = shelf::MemoryShelf::new(cars);
-        let engine = Arc::new(engine::FakeEngine::new());
-        let tables = Arc::new(tables::tables());
-        let mut performer = Performer::at_once(Box::new(shelf), engine, Luck::default());
+        let tables = Arc::new(engine.tables().clone());
+        let luck = Luck {
+            draws,
+            ..Luck::default()
+        };
+        let mut performer = Performer::at_once(Box::new(shelf), engine, luck);
         let (app, effects) = performer.open(Setup::default(), tables);
         let mut desk = Self {
             app,

@@ -14,6 +14,7 @@ mod strategies;
 mod three_models;
 
 mod architecture;
+mod bad_input;
 mod cli;
 mod diagnosis_brute;
 mod diagnosis_draws;

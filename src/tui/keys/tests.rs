@@ -1,7 +1,7 @@
 use super::*;
 use std::collections::BTreeSet;
 
-const CONTEXTS: [Context; 19] = [
+const CONTEXTS: [Context; 20] = [
     Context::TooSmall,
     Context::Screen(Screen::Cars),
     Context::Screen(Screen::Story),
@@ -27,6 +27,7 @@ const CONTEXTS: [Context; 19] = [
     Context::Stop,
     Context::Sure,
     Context::Narrow,
+    Context::Palette,
 ];
 
 #[test]
