@@ -5,9 +5,11 @@
 
 mod args;
 mod compare;
+mod editor;
 mod failure;
 mod look;
 mod look_up;
+mod man;
 mod next;
 mod open;
 mod places;
@@ -106,10 +108,6 @@ fn run(arguments: Arguments, out: &mut impl Write) -> Result<(), Failure> {
             clap_complete::generate(shell, &mut Arguments::command(), "wrenchworth", &mut script);
             Ok(out.write_all(&script)?)
         }
-        Some(Command::Man) => {
-            let mut page = Vec::new();
-            clap_mangen::Man::new(Arguments::command()).render(&mut page)?;
-            Ok(out.write_all(&page)?)
-        }
+        Some(Command::Man) => man::page(out),
     }
 }

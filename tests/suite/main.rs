@@ -15,6 +15,7 @@ mod tables_kit;
 mod three_models;
 
 mod architecture;
+mod bad_input;
 mod cli;
 mod codes;
 mod diagnosis_brute;

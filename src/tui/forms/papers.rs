@@ -1,10 +1,10 @@
 //! Papers and plates, and single receipts.
 
 use super::{Field, Form, Kind, Purpose, Wrong, read};
+use crate::car::entry;
 use crate::car::{OdometerStatement, PaperFacts, Receipt, VinRead};
 use crate::tui::app::{App, Effect};
 use crate::tui::say;
-use crate::tui::typed;
 
 /// Where numbers are read, with the field of each.
 const PLACES: [(&str, &str, &str); 4] = [
@@ -93,7 +93,7 @@ pub fn papers(app: &App) -> Form {
         Field::line(
             "owners",
             "owners so far",
-            Kind::Number,
+            Kind::Whole(entry::OWNERS),
             &facts
                 .owners
                 .map(|count| count.to_string())
@@ -146,8 +146,10 @@ pub fn keep_papers(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
             .choice("odometer")
             .and_then(|at| STATEMENTS.get(at))
             .map(|(statement, _)| *statement),
-        owners: form.value("owners", read::count)?,
-        owned_since: form.value("since", read::year)?,
+        owners: form
+            .whole("owners")?
+            .and_then(|count| u8::try_from(count).ok()),
+        owned_since: form.year("since")?,
         tires: form
             .text("tires")
             .split([' ', ','])
@@ -183,7 +185,7 @@ pub fn receipt(app: &App, at: Option<usize>) -> Form {
         Field::line(
             "miles",
             "miles on it",
-            Kind::Miles,
+            Kind::Miles(entry::RECEIPT),
             &known
                 .miles
                 .map(|miles| miles.to_string())
@@ -199,7 +201,7 @@ pub fn keep_receipt(form: &Form, app: &mut App, at: Option<usize>) -> Result<Vec
     let receipt = Receipt {
         what: form.text("what"),
         on: form.value("on", read::day_typed)?,
-        miles: form.value("miles", typed::miles)?,
+        miles: form.miles("miles")?,
     };
     if receipt.on.is_none() && receipt.miles.is_none() {
         return Err(Wrong::at(
