@@ -16,6 +16,8 @@ pub(crate) struct Situation {
     pub age: f64,
     /// Miles over the reference miles.
     pub miles: f64,
+    /// Parts of known age, by row of the faults table: how many times likelier to be bad now than one of unknown history.
+    pub known_age: Vec<(usize, f64)>,
     /// What had to be assumed, in words.
     pub assumed: Vec<String>,
 }
@@ -68,6 +70,7 @@ impl Situation {
             facts,
             age,
             miles,
+            known_age: Vec::new(),
             assumed,
         }
     }
@@ -115,6 +118,8 @@ pub(crate) fn priors(
         .enumerate()
         .filter_map(|(at, (row, hazard))| {
             let (times, told) = weak_spots(row, &situation.facts, tables);
+            let by_age = situation.known_age.iter().find(|known| known.0 == at);
+            let times = times * by_age.map_or(1.0, |known| known.1);
             let chances = situation.chances(row, *hazard * times, settings, &mut asked)?;
             notes.extend(told);
             Some((at, chances))

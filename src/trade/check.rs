@@ -1,6 +1,7 @@
 //! Checks of whole tables: what the types cannot hold.
 
 mod codes;
+mod limits;
 mod signs;
 
 use super::rows::{AppliesIf, FaultRow, RepairRow};
@@ -61,6 +62,10 @@ pub fn check(tables: &Tables) -> Vec<TableProblem> {
     }
     codes::codes(tables, &mut found);
     codes::weak_spots(tables, &mut found);
+    signs::walk(tables, &mut found);
+    for row in &tables.limits {
+        limits::limit(row, &mut found);
+    }
     others(tables, &mut found);
     reachable(tables, &mut found);
     found.0.sort();
@@ -122,6 +127,7 @@ fn ids(tables: &Tables, found: &mut Found) {
     );
     twins("codes", tables.codes.iter().map(|row| &row.id).collect());
     twins("signs", tables.signs.iter().map(|row| &row.id).collect());
+    twins("limits", tables.limits.iter().map(|row| &row.id).collect());
     twins("tools", tables.tools.iter().map(|row| &row.id).collect());
     twins(
         "cautions",

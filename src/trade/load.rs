@@ -1,8 +1,8 @@
 //! From texts to [`Tables`]: the embedded tables, and the user's overlays laid over them.
 
 use super::rows::{
-    CautionRow, CodeRow, FaultRow, OperationRow, PurposeRow, RepairRow, SellableRow, SignRow,
-    ToolRow, WeakSpot,
+    CautionRow, CodeRow, FaultRow, LimitRow, OperationRow, PurposeRow, RepairRow, SellableRow,
+    SignRow, ToolRow, WeakSpot,
 };
 use super::settings::Settings;
 use super::tables::Tables;
@@ -22,6 +22,8 @@ pub struct TableTexts<'a> {
     pub signs: &'a str,
     /// Trouble codes.
     pub codes: &'a str,
+    /// Limits.
+    pub limits: &'a str,
     /// Tools.
     pub tools: &'a str,
     /// Cautions.
@@ -41,6 +43,7 @@ pub const EMBEDDED: TableTexts<'static> = TableTexts {
     operations: include_str!("../../assets/trade/operations.json"),
     signs: include_str!("../../assets/trade/signs.json"),
     codes: include_str!("../../assets/trade/codes.json"),
+    limits: include_str!("../../assets/trade/limits.json"),
     tools: include_str!("../../assets/trade/tools.json"),
     cautions: include_str!("../../assets/trade/cautions.json"),
     sellables: include_str!("../../assets/trade/sellables.json"),
@@ -55,7 +58,7 @@ pub const EMBEDDED: TableTexts<'static> = TableTexts {
     settings: include_str!("../../assets/trade/settings.json"),
 };
 
-/// One overlay text and the table it goes over: `faults`, `repairs`, `operations`, `signs`, `codes`, `tools`, `cautions`, `sellables`,
+/// One overlay text and the table it goes over: `faults`, `repairs`, `operations`, `signs`, `limits`, `codes`, `tools`, `cautions`, `sellables`,
 /// `purposes` (arrays of partial rows by id) or `settings` (a partial object). What changes a row must say why in `reason`.
 /// `weak-spots` is the user's own list of [`WeakSpot`] rows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -112,6 +115,7 @@ impl Tables {
             })?,
             signs: table::<SignRow>("signs", texts.signs, overlays, |row| &row.id)?,
             codes: table::<CodeRow>("codes", texts.codes, overlays, |row| &row.id)?,
+            limits: table::<LimitRow>("limits", texts.limits, overlays, |row| &row.id)?,
             tools: table::<ToolRow>("tools", texts.tools, overlays, |row| &row.id)?,
             cautions: table::<CautionRow>("cautions", texts.cautions, overlays, |row| &row.id)?,
             sellables: table::<SellableRow>("sellables", texts.sellables, overlays, |row| &row.id)?,
@@ -126,6 +130,7 @@ const TABLE_NAMES: &[&str] = &[
     "cautions",
     "codes",
     "faults",
+    "limits",
     "operations",
     "purposes",
     "repairs",

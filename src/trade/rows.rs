@@ -6,6 +6,7 @@
 mod codes;
 mod faults;
 mod ids;
+mod limits;
 mod others;
 mod purposes;
 mod repairs;
@@ -14,6 +15,7 @@ mod signs;
 pub use codes::*;
 pub use faults::*;
 pub use ids::*;
+pub use limits::*;
 pub use others::*;
 pub use purposes::*;
 pub use repairs::*;

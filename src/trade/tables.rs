@@ -1,8 +1,8 @@
 //! All tables together, with look-up by id.
 
 use super::rows::{
-    CautionRow, CodeRow, FaultRow, OperationRow, PurposeRow, RepairRow, SellableRow, SignRow,
-    ToolRow, WeakSpot,
+    CautionRow, CodeRow, FaultRow, LimitRow, OperationRow, PurposeRow, RepairRow, SellableRow,
+    SignRow, ToolRow, WeakSpot,
 };
 use super::settings::Settings;
 
@@ -19,6 +19,8 @@ pub struct Tables {
     pub signs: Vec<SignRow>,
     /// Trouble codes.
     pub codes: Vec<CodeRow>,
+    /// Limits of readings, by rule set.
+    pub limits: Vec<LimitRow>,
     /// Tools.
     pub tools: Vec<ToolRow>,
     /// Cautions.
@@ -64,6 +66,10 @@ impl Tables {
     look_up!(
         /// A trouble code by id, in capitals.
         code, codes, CodeRow
+    );
+    look_up!(
+        /// A limit by id.
+        limit, limits, LimitRow
     );
     look_up!(
         /// A tool by id.

@@ -106,7 +106,8 @@ impl App {
         }
         match &self.overlay {
             Some(overlay) => overlay.context(),
-            None if self.hidden => Context::Hidden,
+            // The walk goes on while money is hidden: it shows none.
+            None if self.hidden && self.screen != Screen::Walk => Context::Hidden,
             None => Context::Screen(self.screen),
         }
     }
@@ -213,6 +214,10 @@ impl App {
             Act::Why => overlay::open_why(self),
             Act::Tags => overlay::open_tags(self),
             Act::Quit => vec![Effect::Quit],
+            Act::Skip if self.screen != Screen::Walk => {
+                screens::walk(self, Act::PageDown);
+                Vec::new()
+            }
             Act::Down
             | Act::Up
             | Act::PageDown

@@ -193,6 +193,14 @@ pub enum Act {
     Bought,
     /// The reading of a sign: admitted, seen.
     Kind,
+    /// On without an answer.
+    Skip,
+    /// The check before.
+    CheckBefore,
+    /// A number.
+    Number,
+    /// How much time there is.
+    TimePlan,
 }
 
 /// Where a row of the table holds.

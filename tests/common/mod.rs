@@ -34,9 +34,17 @@ impl Desk {
     }
 
     pub fn with(cars: Vec<(String, wrenchworth::car::CarFile)>) -> Self {
+        Self::on_tables(cars, tables::tables())
+    }
+
+    /// The same over other tables.
+    pub fn on_tables(
+        cars: Vec<(String, wrenchworth::car::CarFile)>,
+        tables: wrenchworth::trade::Tables,
+    ) -> Self {
         let (shelf, peek) = shelf::MemoryShelf::new(cars);
         let engine = Arc::new(engine::FakeEngine::new());
-        let tables = Arc::new(tables::tables());
+        let tables = Arc::new(tables);
         let mut performer = Performer::at_once(Box::new(shelf), engine, Luck::default());
         let (app, effects) = performer.open(Setup::default(), tables);
         let mut desk = Self {

@@ -15,6 +15,7 @@ pub struct Inside {
     pub saves: usize,
     pub fail: Option<String>,
     pub access: Access,
+    pub clock: Option<DateTime>,
 }
 
 pub type Peek = Rc<RefCell<Inside>>;
@@ -124,6 +125,7 @@ impl Shelf for MemoryShelf {
     }
 
     fn now(&self) -> DateTime {
-        date(2026, 11, 14).at(10, 58, 0, 0)
+        let clock = self.0.borrow().clock;
+        clock.unwrap_or_else(|| date(2026, 11, 14).at(10, 58, 0, 0))
     }
 }

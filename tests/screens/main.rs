@@ -12,3 +12,4 @@ mod keys_act;
 mod random;
 mod shelf_trouble;
 mod sizes;
+mod walk;

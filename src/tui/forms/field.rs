@@ -49,6 +49,8 @@ pub struct Field {
     pub hint: &'static str,
     /// Why it cannot be kept.
     pub reason: Option<String>,
+    /// How it is read, where that takes more than the field itself knows: shown in full under it.
+    pub preview: Option<Result<String, String>>,
 }
 
 impl Field {
@@ -69,6 +71,7 @@ impl Field {
             picked: None,
             hint,
             reason: None,
+            preview: None,
         }
     }
 

@@ -69,6 +69,7 @@ pub fn tables(mut faults: Vec<FaultRow>, mut signs: Vec<SignRow>, settings: Sett
         signs,
         codes: Vec::new(),
         weak_spots: Vec::new(),
+        limits: Vec::new(),
         tools: vec![],
         cautions: vec![],
         sellables: vec![],

@@ -103,6 +103,7 @@ pub fn tables(
         signs: Vec::new(),
         codes: Vec::new(),
         weak_spots: Vec::new(),
+        limits: Vec::new(),
         tools: Vec::new(),
         cautions: Vec::new(),
         sellables: Vec::new(),
