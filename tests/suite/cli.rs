@@ -256,7 +256,7 @@ fn every_sample_weighs_to_json_with_the_promised_fields_and_the_same_bytes_twice
         "trace",
     ];
     let home = TempDir::new().unwrap();
-    let cars = ["dabchick-2009", "oriole-2012", "lamprey-2007"];
+    let cars = ["dabchick-2009", "oriole-2012", "lamprey-2007", "newt-2010"];
     let paths: Vec<String> = cars.iter().map(|slug| sample(slug)).collect();
     let mut args = vec!["weigh", "--json"];
     args.extend(paths.iter().map(String::as_str));

@@ -1,10 +1,12 @@
 //! The sample listings: whole, plausible, in the words of the tables, and wholly invented.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+use jiff::civil::date;
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 use wrenchworth::car::{Answer, Buyer, CarFile, CarRecord, SCHEMA};
+use wrenchworth::engine::{Knowledge, Run};
 use wrenchworth::trade::Tables;
 
 /// Invented makes: a car of any other make does not belong here.
@@ -40,7 +42,7 @@ fn cars() -> Vec<(String, CarRecord)> {
             (name, file.car)
         })
         .collect();
-    assert!(loaded.len() >= 3, "only {} samples", loaded.len());
+    assert!(loaded.len() >= 4, "only {} samples", loaded.len());
     loaded
 }
 
@@ -210,6 +212,33 @@ fn every_car_in_the_samples_is_of_an_invented_make() {
         let first = car.name.split_whitespace().next().unwrap();
         assert!(INVENTED_MAKES.contains(&first), "{name}");
     }
+}
+
+/// "Just the fuel pump" on an engine that spins too fast: the belt is the likelier cause, and the price follows what was found.
+#[test]
+fn an_easy_fix_that_spins_too_fast_is_the_belt_and_not_the_pump() {
+    let (_, car) = cars()
+        .into_iter()
+        .find(|(name, _)| name.starts_with("newt"))
+        .unwrap();
+    assert!(car.particulars.non_runner);
+    let knowledge = Knowledge::new(Tables::embedded().unwrap());
+    let run = Run {
+        today: date(2026, 11, 14),
+        seed: 1,
+        draws: 400,
+    };
+    let out = knowledge.appraise(&car, &buyer(), &run);
+    let chance = |id: &str| out.faults.iter().find(|fault| fault.id == id).unwrap();
+    let (belt, pump) = (chance("ENG06"), chance("FUE01"));
+    assert!(
+        belt.chance > 0.8 && belt.chance > 2.0 * pump.chance,
+        "{} {}",
+        belt.chance,
+        pump.chance
+    );
+    // Asked for at half of what it would be worth running, it is not a bargain.
+    assert!(out.limit.price.unwrap() < car.listing.asking.unwrap());
 }
 
 #[test]

@@ -16,17 +16,27 @@ use wrenchworth::car::{Buyer, CarRecord, Known, Money, MoneyRange, Pin, RangeRea
 use wrenchworth::engine::diagnosis::diagnose;
 use wrenchworth::engine::{Appraisal, Knowledge, Trace};
 use wrenchworth::trade::derive::links;
-use wrenchworth::trade::{
-    AppliesIf, EMBEDDED, FaultRow, Overlay, RepairRow, SignRow, Tables,
-};
+use wrenchworth::trade::{AppliesIf, EMBEDDED, FaultRow, Overlay, RepairRow, SignRow, Tables};
 
 /// Columns that no appraisal reads, each with who does.
 const READ_ELSEWHERE: &[(&str, &str, &str)] = &[
     ("signs", "order", "the walk-around lists by it"),
     ("signs", "seconds", "what to check next weighs minutes"),
-    ("signs", "stop.from_level", "a place in a list, held by the stops' own tests"),
-    ("faults", "life.eta_miles", "wear still to come; strandings read it where the part strands"),
-    ("faults", "life.beta", "wear still to come; strandings read it where the part strands"),
+    (
+        "signs",
+        "stop.from_level",
+        "a place in a list, held by the stops' own tests",
+    ),
+    (
+        "faults",
+        "life.eta_miles",
+        "wear still to come; strandings read it where the part strands",
+    ),
+    (
+        "faults",
+        "life.beta",
+        "wear still to come; strandings read it where the part strands",
+    ),
 ];
 
 /// Every number of a value, by its path.
@@ -61,7 +71,17 @@ fn changed(row: &Value, path: &str, times: f64) -> Value {
         *number = Value::from((value.round() as i64).max(1));
     }
     let (parent, place) = path.rsplit_once('/').unwrap();
-    let range = ["new", "used", "hours", "cash", "price", "buy", "hire", "consumables", "outside_fee"];
+    let range = [
+        "new",
+        "used",
+        "hours",
+        "cash",
+        "price",
+        "buy",
+        "hire",
+        "consumables",
+        "outside_fee",
+    ];
     let name = parent.rsplit('/').next().unwrap();
     if let (Ok(at), Some(Value::Array(list))) = (place.parse::<usize>(), row.pointer_mut(parent))
         && range.contains(&name)
@@ -128,9 +148,9 @@ fn none(dead: &[String]) {
 
 /// A print of all figures: FNV-1a over their words.
 fn print(words: &str, onto: u64) -> u64 {
-    words
-        .bytes()
-        .fold(onto, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01B3))
+    words.bytes().fold(onto, |hash, byte| {
+        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01B3)
+    })
 }
 
 const START: u64 = 0xCBF2_9CE4_8422_2325;
@@ -189,7 +209,11 @@ fn narrow(faults: &[&str], signs: &[&SignRow]) -> Tables {
 macro_rules! put {
     ($tables:expr, $table:ident, $row:expr) => {{
         let row = $row;
-        let at = $tables.$table.iter().position(|old| old.id == row.id).unwrap();
+        let at = $tables
+            .$table
+            .iter()
+            .position(|old| old.id == row.id)
+            .unwrap();
         $tables.$table[at] = row;
     }};
 }
@@ -219,7 +243,12 @@ fn every_number_of_a_sign_changes_the_chances() {
     let cars: Vec<Vec<CarRecord>> = all
         .signs
         .iter()
-        .map(|sign| asks_of(sign, all).iter().map(|asks| car_for(asks)).collect())
+        .map(|sign| {
+            asks_of(sign, all)
+                .iter()
+                .map(|asks| car_for(asks))
+                .collect()
+        })
         .collect();
     let mut small = all.clone();
     let found = dead(
@@ -321,7 +350,10 @@ fn every_number_of_a_fault_changes_what_is_said_of_the_car() {
             // Off the reference, or no exponent can be seen; the whole advert on file, or no silence speaks.
             let facts = &mut car.particulars;
             let from = row.applies_if.year_from.unwrap_or(0);
-            facts.year = Some(2014.max(from).min(row.applies_if.year_to.unwrap_or(u16::MAX)));
+            facts.year = Some(
+                2014.max(from)
+                    .min(row.applies_if.year_to.unwrap_or(u16::MAX)),
+            );
             facts.odometer_miles = Some(91_000.0);
             car.listing.whole_text_on_file = true;
             car.observations = vec![saw(&sign.id, 0)];
@@ -457,13 +489,16 @@ fn every_price_of_a_tool_that_work_needs_changes_a_bill() {
     // So dear a garage that the tool is bought or hired whatever it costs.
     buyer.garage_rate = wrenchworth::car::Money::whole(100_000);
     let work = |id: &str| {
-        all.repairs.iter().filter(|row| !row.garage_only).find(|row| {
-            let steps = row.operations.iter().chain(&row.follow_ups);
-            row.tools.iter().any(|tool| tool == id)
-                || steps
-                    .filter_map(|step| all.operation(step))
-                    .any(|step| step.needs.iter().any(|tool| tool == id) && !step.garage_machine)
-        })
+        all.repairs
+            .iter()
+            .filter(|row| !row.garage_only)
+            .find(|row| {
+                let steps = row.operations.iter().chain(&row.follow_ups);
+                row.tools.iter().any(|tool| tool == id)
+                    || steps.filter_map(|step| all.operation(step)).any(|step| {
+                        step.needs.iter().any(|tool| tool == id) && !step.garage_machine
+                    })
+            })
     };
     let mut changed = silent();
     let found = dead(
@@ -580,11 +615,26 @@ fn settings_cases() -> Vec<(CarRecord, Buyer)> {
     };
     cases.push((unknown, at_home.clone()));
     for (class, winters) in [
-        (wrenchworth::car::SizeClass::Small, wrenchworth::car::SaltWinters::None),
-        (wrenchworth::car::SizeClass::Large, wrenchworth::car::SaltWinters::Many),
-        (wrenchworth::car::SizeClass::Truck, wrenchworth::car::SaltWinters::Some),
-        (wrenchworth::car::SizeClass::Premium, wrenchworth::car::SaltWinters::Some),
-        (wrenchworth::car::SizeClass::Exotic, wrenchworth::car::SaltWinters::Some),
+        (
+            wrenchworth::car::SizeClass::Small,
+            wrenchworth::car::SaltWinters::None,
+        ),
+        (
+            wrenchworth::car::SizeClass::Large,
+            wrenchworth::car::SaltWinters::Many,
+        ),
+        (
+            wrenchworth::car::SizeClass::Truck,
+            wrenchworth::car::SaltWinters::Some,
+        ),
+        (
+            wrenchworth::car::SizeClass::Premium,
+            wrenchworth::car::SaltWinters::Some,
+        ),
+        (
+            wrenchworth::car::SizeClass::Exotic,
+            wrenchworth::car::SaltWinters::Some,
+        ),
     ] {
         let mut car = plain();
         car.particulars.size_class = Some(class);
@@ -595,7 +645,12 @@ fn settings_cases() -> Vec<(CarRecord, Buyer)> {
     let mut seen = plain();
     seen.particulars.in_use_proven = true;
     seen.listing.whole_text_on_file = true;
-    for sign in tables().signs.iter().filter(|sign| sign.ordinary_visit).step_by(3) {
+    for sign in tables()
+        .signs
+        .iter()
+        .filter(|sign| sign.ordinary_visit)
+        .step_by(3)
+    {
         let level = usize::from(cases.len() + seen.observations.len() % 7 == cases.len());
         seen.observations.push(saw(&sign.id, level));
     }
