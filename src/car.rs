@@ -30,7 +30,7 @@ pub mod tire;
 pub mod vin;
 
 pub use buyer::{Buyer, HouseRules, Wish, WishKind};
-pub use claim::{Claim, ClaimedSign, Known, Stamp};
+pub use claim::{Claim, ClaimedSign, Known, Replaced, Stamp};
 pub use facts::{Drive, Fuel, Gearbox, SaltWinters, SizeClass, Steering, System, TimingDrive};
 pub use file::{CarFile, Change, SCHEMA, Step, WalkPlace};
 pub use listing::{AskedPrice, Comparable, Listing, PriceKind, SellerKind};

@@ -59,6 +59,9 @@ fn record(car: &mut CarRecord) {
         if let Some(sign) = &mut claim.sign {
             line(&mut sign.id);
         }
+        if let Some(new) = &mut claim.replaced {
+            line(&mut new.part);
+        }
     }
     for seen in &mut car.observations {
         line(&mut seen.sign);

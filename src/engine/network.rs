@@ -2,6 +2,7 @@
 
 use super::evidence::{Evidence, Heard, current};
 use super::hazard::{Situation, priors};
+use super::replaced::known_parts;
 use crate::car::{CarRecord, Known, Pin};
 use crate::trade::derive::{DerivedLinks, SignLinks, fault_row};
 use crate::trade::settings::DiagnosisSettings;
@@ -87,7 +88,11 @@ pub(crate) fn build(
     today: Date,
 ) -> Network {
     let settings = &tables.settings.diagnosis;
-    let situation = Situation::of(evidence.facts.clone(), settings, today);
+    let mut situation = Situation::of(evidence.facts.clone(), settings, today);
+    if let Some(odometer) = car.particulars.odometer_miles {
+        let known = known_parts(car, tables).into_iter();
+        situation.known_age = known.map(|part| (part.row, part.times(odometer))).collect();
+    }
     let mut notes = situation.assumed.clone();
     let priors = priors(&situation, tables, links, &mut notes);
     notes.extend(evidence.notes.iter().cloned());

@@ -169,12 +169,3 @@ fn assumptions(appraisal: &Appraisal) -> Value {
         "assumed": stands_on.assumed,
     })
 }
-
-/// Hours and money of one fault or one way, of which only three points are kept.
-fn three_points(points: [f64; 3], number: impl Fn(f64) -> Value) -> Value {
-    let [p10, p50, p90] = points;
-    json!({
-        "mean": null, "sd": null, "p10": number(p10), "p20": null, "p30": null,
-        "p50": number(p50), "p80": null, "p90": number(p90),
-    })
-}

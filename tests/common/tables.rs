@@ -124,6 +124,8 @@ pub fn tables() -> Tables {
         repairs: Vec::new(),
         operations: Vec::new(),
         signs: signs(),
+        codes: Vec::new(),
+        weak_spots: Vec::new(),
         limits: Vec::new(),
         tools: rows(vec![
             tool("code-reader", "code reader, live data", None),

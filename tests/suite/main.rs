@@ -11,6 +11,7 @@ mod mini;
 mod place;
 #[path = "support/strategies.rs"]
 mod strategies;
+mod tables_kit;
 mod three_models;
 
 mod architecture;
@@ -26,6 +27,7 @@ mod engine_adding_up;
 mod engine_costs;
 mod engine_floor;
 mod engine_house_rules;
+mod engine_known_age;
 mod engine_ladder;
 mod engine_offer;
 mod engine_pace;
@@ -46,4 +48,7 @@ mod store_care;
 mod store_load;
 mod store_notebook;
 mod tables;
+mod tables_codes;
+mod tables_overlays;
+mod tables_rules;
 mod walkaround;

@@ -57,6 +57,9 @@ pub struct Causes {
     /// True where nothing else causes it.
     #[serde(default)]
     pub complete: bool,
+    /// Share of ordinary cars that show it, where it is rarer than the scale of the settings has it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seen_in: Option<f64>,
     /// How the cases spread over levels 1, 2, …; sums to 1. Omitted: all at level 1 (two-level signs).
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub level_shares: Vec<f64>,

@@ -81,6 +81,13 @@ impl Picker {
             .iter()
             .filter(|sign| kind.is_none_or(|kind| sign.kind == kind));
         self.found = find::signs(signs, self.query.text());
+        // A trouble code names one sign: that stands first, whatever else is spelled like it.
+        let tables = &app.data.tables;
+        if let Some(code) = tables.code_named(self.query.text())
+            && let Some(at) = self.found.iter().position(|id| *id == code.sign)
+        {
+            self.found[..=at].rotate_right(1);
+        }
         self.at = 0;
     }
 

@@ -67,6 +67,8 @@ pub fn tables(mut faults: Vec<FaultRow>, mut signs: Vec<SignRow>, settings: Sett
         repairs: vec![],
         operations: vec![],
         signs,
+        codes: Vec::new(),
+        weak_spots: Vec::new(),
         limits: Vec::new(),
         tools: vec![],
         cautions: vec![],

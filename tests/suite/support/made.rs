@@ -101,6 +101,8 @@ pub fn tables(
         repairs,
         operations,
         signs: Vec::new(),
+        codes: Vec::new(),
+        weak_spots: Vec::new(),
         limits: Vec::new(),
         tools: Vec::new(),
         cautions: Vec::new(),
