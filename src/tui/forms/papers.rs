@@ -38,12 +38,20 @@ pub fn papers(app: &App) -> Form {
             Field::line(id, label, Kind::Text, &vin(place), "all 17, as read")
         })
         .collect();
+    fields.extend(title(&facts));
+    fields.extend(tale(&facts));
+    Form::new(Purpose::Papers, "papers and plates", fields)
+        .with_note("A number read wrong is kept as read: the page says what would pass.")
+}
+
+/// What stands on the title.
+fn title(facts: &PaperFacts) -> Vec<Field> {
     let statement = facts.odometer.and_then(|said| {
         STATEMENTS
             .iter()
             .position(|(statement, _)| *statement == said)
     });
-    fields.extend([
+    vec![
         Field::yes_no(
             "american",
             "North America",
@@ -90,6 +98,12 @@ pub fn papers(app: &App) -> Form {
             statement,
             "as the title or the seller states it",
         ),
+    ]
+}
+
+/// What they say of it, and the tires.
+fn tale(facts: &PaperFacts) -> Vec<Field> {
+    vec![
         Field::line(
             "owners",
             "owners so far",
@@ -117,9 +131,7 @@ pub fn papers(app: &App) -> Form {
             &facts.tires.join(" "),
             "last four of each DOT number: 3623 3623 1016",
         ),
-    ]);
-    Form::new(Purpose::Papers, "papers and plates", fields)
-        .with_note("A number read wrong is kept as read: the page says what would pass.")
+    ]
 }
 
 pub fn keep_papers(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
