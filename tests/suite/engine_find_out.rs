@@ -6,7 +6,7 @@ use crate::mini;
 
 use made::{TODAY, buyer, car, fault, plain_settings, repair, row, tables};
 use serde_json::{Value, json};
-use wrenchworth::car::{CarRecord, Money, MoneyRange, Move, Pin, RangeReading, Who};
+use wrenchworth::car::{CarRecord, Money, MoneyRange, Pin, RangeReading, Who};
 use wrenchworth::engine::find_out::{FindOut, FindOutFigure, FindOutWish};
 use wrenchworth::engine::{Knowledge, Run};
 use wrenchworth::trade::{SignRow, Tables};
@@ -34,11 +34,9 @@ fn at_price(worth: i64, price: i64) -> CarRecord {
     });
     car.listing.asking = Some(Money::whole(price));
     for who in [Who::You, Who::They] {
-        car.talks.push(Move {
-            who,
-            amount: Some(Money::whole(price)),
-            ..Move::default()
-        });
+        car.talks.push(
+            serde_json::from_value(json!({"who": who, "amount": price.to_string()})).unwrap(),
+        );
     }
     car
 }
