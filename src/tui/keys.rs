@@ -195,6 +195,8 @@ pub enum Act {
     Bought,
     /// The reading of a sign: admitted, seen.
     Kind,
+    /// To the check most worth its minutes.
+    FindOut,
     /// On without an answer.
     Skip,
     /// The check before.

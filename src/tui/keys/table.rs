@@ -37,6 +37,11 @@ fn always(_: &App) -> bool {
     true
 }
 
+/// A car in hand whose money may be seen: what is worth knowing is told in money.
+fn has_hand(app: &App) -> bool {
+    app.data.car().is_some() && !app.hidden
+}
+
 fn has_car(app: &App) -> bool {
     app.data.car().is_some()
 }
@@ -165,6 +170,7 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Char('d')], YOU, Act::Remove, "remove", "remove the wish or the house rules"), screens::you::can_remove),
     // Everywhere
     when(row(&[Char('w')], On::Screens, Act::Why, "why", "why: what the figure of this row is made of"), screens::has_why),
+    when(row(&[Char('f')], On::Screens, Act::FindOut, "", "find out next: the check most worth its minutes"), has_hand),
     when(row(&[Char('W')], On::Screens, Act::Tags, "", "why: of any figure, by its letter"), screens::has_figures),
     when(row(&[Char('v'), Key::Tab], On::Screens, Act::NextPart, "part", "next part"), screens::has_parts),
     when(row(&[Char('V'), Key::BackTab], On::Screens, Act::PartBefore, "", "part before"), screens::has_parts),
