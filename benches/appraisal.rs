@@ -123,15 +123,14 @@ fn yardstick() -> u64 {
 
 fn sample(diagnosis: &Diagnosis, draws: u32) -> usize {
     let (mut sampler, luck) = (diagnosis.sampler(), Luck::new(SEED));
-    let (mut present, mut causes) = (Vec::new(), Vec::new());
+    let mut present = Vec::new();
     let mut faults = 0;
     for turn in 0..draws.div_ceil(DRAWS_A_TURN) {
-        sampler.draw(luck, turn, &mut present, &mut causes);
+        sampler.draw_present(luck, turn, &mut present);
         faults += present
             .iter()
-            .flatten()
-            .filter(|is_there| **is_there)
-            .count();
+            .map(|lanes| lanes.count_ones() as usize)
+            .sum::<usize>();
     }
     faults
 }

@@ -4,11 +4,14 @@
 
 pub mod json;
 pub mod look_up;
+pub mod papers;
+pub mod readings;
 pub mod text;
 pub mod words;
 
 use crate::car::CarRecord;
 use crate::engine::Appraisal;
+use crate::engine::findings::Findings;
 
 /// One weighed car, as the reports take it.
 #[derive(Debug, Clone, Copy)]
@@ -21,4 +24,6 @@ pub struct WeighedCar<'a> {
     pub record: &'a CarRecord,
     /// What follows from it.
     pub appraisal: &'a Appraisal,
+    /// What follows by law and arithmetic alone; absent where it was not asked for.
+    pub findings: Option<&'a Findings>,
 }

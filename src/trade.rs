@@ -9,7 +9,9 @@
 )]
 
 pub mod check;
+pub mod code;
 pub mod derive;
+pub mod limits;
 pub mod load;
 pub mod rows;
 pub mod settings;
@@ -19,4 +21,5 @@ pub use check::{TableProblem, check};
 pub use derive::DerivedLinks;
 pub use load::{EMBEDDED, Overlay, TableError, TableTexts};
 pub use rows::*;
+pub use settings::{Block, Gate};
 pub use tables::Tables;

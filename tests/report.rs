@@ -35,6 +35,7 @@ fn written(style: Style) -> String {
             name: &record.name,
             record: &record,
             appraisal: &appraisal,
+            findings: None,
         }],
         style,
     )
@@ -47,6 +48,7 @@ fn as_json() -> Value {
         name: &record.name,
         record: &record,
         appraisal: &appraisal,
+        findings: None,
     }])
 }
 
@@ -139,6 +141,7 @@ fn words_from_outside_cannot_command_the_terminal() {
         name: &record.name,
         record: &record,
         appraisal: &appraisal,
+        findings: None,
     };
     for plain in [false, true] {
         let text = text::weigh(
@@ -336,6 +339,7 @@ fn a_figure_that_is_no_number_is_null() {
         name: &record.name,
         record: &record,
         appraisal: &appraisal,
+        findings: None,
     }]);
     let car = &json["cars"][0];
     assert_eq!(car["fees"], Value::Null);

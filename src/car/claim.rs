@@ -47,9 +47,21 @@ pub struct Claim {
     pub proof: Option<Known>,
     /// How it ended.
     pub stamp: Stamp,
+    /// When a wearing part was last made new. In the car's favor it needs a paper.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub replaced: Option<Replaced>,
     /// The sign it speaks of, and the level claimed. Without proof a pro moves no figure.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sign: Option<ClaimedSign>,
+}
+
+/// A wearing part whose last renewal a claim gives.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Replaced {
+    /// Fault id of the part worn out, such as `ENG06`.
+    pub part: String,
+    /// Odometer when it was new, miles; 0: it is the first one.
+    pub at_miles: f64,
 }
 
 /// A sign that a claim speaks of.

@@ -11,6 +11,10 @@ use std::collections::{BTreeMap, BTreeSet};
 /// Makes every text of a car file safe to show.
 pub fn car_file(file: &mut CarFile) {
     record(&mut file.car);
+    if let Some(walk) = &mut file.walk {
+        line(&mut walk.sign);
+        keys(&mut walk.timers);
+    }
     for step in file.undo.iter_mut().chain(&mut file.redo) {
         clean_step(step);
     }
@@ -55,6 +59,9 @@ fn record(car: &mut CarRecord) {
         if let Some(sign) = &mut claim.sign {
             line(&mut sign.id);
         }
+        if let Some(new) = &mut claim.replaced {
+            line(&mut new.part);
+        }
     }
     for seen in &mut car.observations {
         line(&mut seen.sign);
@@ -62,6 +69,29 @@ fn record(car: &mut CarRecord) {
     }
     for like in &mut car.worth.comparables {
         line(&mut like.name);
+    }
+    for read in &mut car.codes {
+        line(&mut read.code);
+    }
+    let papers = &mut car.papers;
+    line(&mut papers.brands);
+    line(&mut papers.lender);
+    papers.tires.iter_mut().for_each(line);
+    for read in &mut papers.vins {
+        line(&mut read.place);
+        line(&mut read.text);
+    }
+    for receipt in &mut papers.receipts {
+        line(&mut receipt.what);
+    }
+    keys(&mut car.checks);
+    for check in car.checks.values_mut() {
+        many(&mut check.note);
+        line(&mut check.photo);
+        if let Some(reading) = &mut check.reading {
+            line(&mut reading.typed);
+            reading.words.iter_mut().for_each(line);
+        }
     }
     keys(&mut car.pins);
     keys(&mut car.routes);

@@ -5,7 +5,10 @@ use super::facts::{Drive, Fuel, Gearbox, SaltWinters, SizeClass, Steering, Timin
 use super::in_file;
 use super::listing::{Comparable, Listing};
 use super::money::{Money, MoneyRange};
+use super::obd::CodeRead;
 use super::observation::{Observation, Pin};
+use super::papers::PaperFacts;
+use super::reading::Reading;
 use super::talks::Move;
 use super::vin::Vin;
 use jiff::civil::Date;
@@ -141,6 +144,21 @@ pub struct Waiver {
     pub on: Date,
 }
 
+/// What is kept of one check besides its answer.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct CheckExtras {
+    /// What was measured. The level follows from it under the limits in force; the answer beside it is the level as it was shown.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reading: Option<Reading>,
+    /// Free note.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub note: String,
+    /// File name of a photo.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub photo: String,
+}
+
 /// All that is recorded of one car.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
@@ -158,6 +176,15 @@ pub struct CarRecord {
     pub claims: Vec<Claim>,
     /// What was observed, by sign.
     pub observations: Vec<Observation>,
+    /// Readings, notes and photos of checks, by sign id.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub checks: BTreeMap<String, CheckExtras>,
+    /// Trouble codes read off the car.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub codes: Vec<CodeRead>,
+    /// Papers and plates.
+    #[serde(skip_serializing_if = "no_papers")]
+    pub papers: PaperFacts,
     /// Worth.
     pub worth: WorthBasis,
     /// Faults the user holds certain or ruled out, by fault id.
@@ -186,4 +213,8 @@ pub struct CarRecord {
     /// Fields of this schema that this version does not know.
     #[serde(flatten)]
     pub unknown_fields: Map<String, Value>,
+}
+
+fn no_papers(papers: &PaperFacts) -> bool {
+    *papers == PaperFacts::default()
 }

@@ -72,23 +72,73 @@ impl Vin {
         }
     }
 
-    /// True if the ninth character is the check digit that the others ask for (49 CFR 565.15(c)).
+    /// The ninth character that the others ask for (49 CFR 565.15(c)).
+    #[must_use]
+    pub fn check_digit(&self) -> char {
+        match self.weighted_sum() % 11 {
+            10 => 'X',
+            digit => char::from_digit(digit, 10).unwrap_or('X'),
+        }
+    }
+
+    /// True if the ninth character is the check digit that the others ask for.
     ///
     /// Proves nothing on a car that was not built for North America.
     #[must_use]
     pub fn check_digit_fits(&self) -> bool {
+        self.at(9) == Some(self.check_digit())
+    }
+
+    /// Sum of the values times the weights of their places.
+    #[must_use]
+    pub fn weighted_sum(&self) -> u32 {
         const WEIGHTS: [u32; 17] = [8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2];
-        let sum: u32 = self
-            .0
-            .bytes()
+        let values = self.0.bytes().map(value);
+        values
             .zip(WEIGHTS)
-            .map(|(byte, weight)| value(byte) * weight)
-            .sum();
-        let wanted = match sum % 11 {
-            10 => 'X',
-            digit => char::from_digit(digit, 10).unwrap_or('X'),
+            .map(|(value, weight)| value * weight)
+            .sum()
+    }
+
+    /// True if the ninth character can be a check digit at all; elsewhere than North America it may be a filler.
+    #[must_use]
+    pub fn ninth_can_be_a_check_digit(&self) -> bool {
+        matches!(self.at(9), Some('0'..='9' | 'X'))
+    }
+
+    /// Model years that the tenth character can mean, the likelier first; none where it is no code of a year (U, Z and 0 never are).
+    ///
+    /// The codes come round every 30 years. On cars and light trucks of the North American market the seventh character tells: a digit
+    /// up to 2009, a letter from 2010 on (49 CFR 565.15(b) and the older 565.25(b)); on others both stay possible.
+    #[must_use]
+    pub fn model_years(&self) -> Vec<u16> {
+        const CODES: &str = "ABCDEFGHJKLMNPRSTVWXY123456789";
+        let Some(at) = self.at(10).and_then(|code| CODES.find(code)) else {
+            return Vec::new();
         };
-        self.0.chars().nth(8) == Some(wanted)
+        let first = 1980 + u16::try_from(at).unwrap_or(0);
+        let letter = self.at(7).is_some_and(|c| c.is_ascii_alphabetic());
+        if letter {
+            vec![first + 30, first]
+        } else {
+            vec![first, first + 30]
+        }
+    }
+
+    /// Places, counted from 1, in which two numbers differ.
+    #[must_use]
+    pub fn differs(&self, other: &Self) -> Vec<usize> {
+        let pairs = self.0.bytes().zip(other.0.bytes()).enumerate();
+        pairs
+            .filter(|(_, (a, b))| a != b)
+            .map(|(at, _)| at + 1)
+            .collect()
+    }
+
+    /// The character in a place, counted from 1.
+    #[must_use]
+    pub fn at(&self, place: usize) -> Option<char> {
+        self.0.chars().nth(place.checked_sub(1)?)
     }
 
     /// The number as written.
@@ -96,6 +146,82 @@ impl Vin {
     pub fn as_str(&self) -> &str {
         &self.0
     }
+}
+
+/// A number that would pass, and what would have to have been misread or mistyped for it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Correction {
+    /// The number.
+    pub vin: Vin,
+    /// Places that change, counted from 1.
+    pub places: Vec<usize>,
+    /// True where two neighbors were typed in the wrong order; else one character was taken for another.
+    pub swapped: bool,
+}
+
+/// Characters that are taken for each other: 0 and O (and Q), 1 and I, 5 and S, 8 and B, 2 and Z.
+const LOOKALIKES: [(char, char); 5] = [('0', 'O'), ('1', 'I'), ('5', 'S'), ('8', 'B'), ('2', 'Z')];
+
+/// Every number that passes the check digit and lies one misread character, or one swap of neighbors, from what was typed. Letters that
+/// are never used (I, O, Q) are read as the digits they look like, first of all. Empty for a text that has not 17 characters.
+#[must_use]
+pub fn corrections(typed: &str) -> Vec<Correction> {
+    let raised = typed.chars().filter(|c| !c.is_whitespace() && *c != '-');
+    let raised: Vec<char> = raised.map(|c| c.to_ascii_uppercase()).collect();
+    let mut never: Vec<usize> = Vec::new();
+    let chars: Vec<char> = (1..)
+        .zip(&raised)
+        .map(|(place, c)| {
+            let digit = match c {
+                'I' => '1',
+                'O' | 'Q' => '0',
+                other => return *other,
+            };
+            never.push(place);
+            digit
+        })
+        .collect();
+    if chars.len() != 17 {
+        return Vec::new();
+    }
+    let mut found: Vec<Correction> = Vec::new();
+    let mut try_it = |chars: &[char], mut places: Vec<usize>, swapped: bool| {
+        let text: String = chars.iter().collect();
+        let Ok(vin) = Vin::parse(&text) else { return };
+        if vin.check_digit_fits() && !found.iter().any(|known| known.vin == vin) {
+            places.extend(never.iter().copied());
+            places.sort_unstable();
+            places.dedup();
+            found.push(Correction {
+                vin,
+                places,
+                swapped,
+            });
+        }
+    };
+    if !never.is_empty() {
+        try_it(&chars, Vec::new(), false);
+    }
+    for at in 0..chars.len() {
+        for (digit, letter) in LOOKALIKES {
+            let other = match chars[at] {
+                c if c == digit => letter,
+                c if c == letter => digit,
+                _ => continue,
+            };
+            let mut changed = chars.clone();
+            changed[at] = other;
+            try_it(&changed, vec![at + 1], false);
+        }
+    }
+    for at in 1..chars.len() {
+        if chars[at - 1] != chars[at] {
+            let mut changed = chars.clone();
+            changed.swap(at - 1, at);
+            try_it(&changed, vec![at, at + 1], true);
+        }
+    }
+    found
 }
 
 /// Transliteration of 49 CFR 565.15, table III.

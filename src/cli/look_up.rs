@@ -6,6 +6,8 @@ use super::places::{style_of, tables_in_force};
 use super::weigh::write_json;
 use crate::report::look_up::{Entry, entries, json as entry_json};
 use crate::report::{text, words};
+use crate::trade::Tables;
+use crate::trade::code::{Owner, Structure};
 use nucleo_matcher::pattern::{AtomKind, CaseMatching, Normalization, Pattern};
 use nucleo_matcher::{Config, Matcher, Utf32Str};
 use serde_json::json;
@@ -24,6 +26,9 @@ pub fn run(word: &str, global: &Global, out: &mut impl Write) -> Result<(), Fail
     let tables = tables_in_force(global)?;
     let all = entries(&tables);
     let found = find(&all, word);
+    if let Some(why) = not_ours(&tables, word) {
+        return Err(Failure::Data(why));
+    }
     if found.is_empty() {
         return Err(Failure::Data(format!(
             "nothing in the tables is like “{}”. Try a shorter word, a code such as P0171, or an id.",
@@ -39,6 +44,23 @@ pub fn run(word: &str, global: &Global, out: &mut impl Write) -> Result<(), Fail
     }
     let whole = found.len() == 1 || found.first().is_some_and(|first| is_named(first, word));
     Ok(out.write_all(text::look_up(&tables, &found, whole, style_of(global)).as_bytes())?)
+}
+
+/// A trouble code that the tables do not hold: whose it is, so that nobody takes a row that is spelled like it for its meaning.
+fn not_ours(tables: &Tables, word: &str) -> Option<String> {
+    let code = Structure::of(word)?;
+    if tables.code_named(word).is_some() {
+        return None;
+    }
+    let written = code.written();
+    Some(match code.owner {
+        Owner::Maker => format!(
+            "{written} is in a range that every maker fills as they like. Look in the maker's manual for what it means."
+        ),
+        Owner::Standard | Owner::Reserved => format!(
+            "{written} is not in these tables. Look in the maker's manual, and enter what the car does as a sign."
+        ),
+    })
 }
 
 fn is_named(entry: &Entry<'_>, word: &str) -> bool {

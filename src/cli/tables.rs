@@ -34,10 +34,12 @@ pub fn check_tables(
         ("repairs", tables.repairs.len()),
         ("operations", tables.operations.len()),
         ("signs", tables.signs.len()),
+        ("codes", tables.codes.len()),
         ("tools", tables.tools.len()),
         ("cautions", tables.cautions.len()),
         ("sellables", tables.sellables.len()),
         ("purposes", tables.purposes.len()),
+        ("weak spots", tables.weak_spots.len()),
     ];
     if global.json {
         let told: Vec<_> = problems

@@ -5,6 +5,7 @@ use super::failure::Failure;
 use super::places::{buyer_for, knowledge, run_of, slug_of, style_of};
 use crate::car::CarRecord;
 use crate::engine::Appraisal;
+use crate::engine::findings::{Findings, findings};
 use crate::report::{WeighedCar, json, text};
 use crate::store;
 use std::io::Write;
@@ -15,6 +16,7 @@ struct Done {
     slug: String,
     record: CarRecord,
     appraisal: Appraisal,
+    findings: Findings,
 }
 
 /// Weighs the cars, each for its own buyer, and writes them in the order given.
@@ -31,10 +33,12 @@ pub fn run(cars: &[PathBuf], global: &Global, out: &mut impl Write) -> Result<()
         let mut appraisal = knowledge.appraise(&record, &buyer, &run);
         knowledge.explain(&mut appraisal, &record, &run);
         appraisal.assumptions.buyer = name;
+        let findings = findings(&record, knowledge.tables(), &buyer, run.today);
         done.push(Done {
             slug: slug_of(path),
             record,
             appraisal,
+            findings,
         });
     }
     let weighed: Vec<WeighedCar<'_>> = done
@@ -44,6 +48,7 @@ pub fn run(cars: &[PathBuf], global: &Global, out: &mut impl Write) -> Result<()
             name: &car.record.name,
             record: &car.record,
             appraisal: &car.appraisal,
+            findings: Some(&car.findings),
         })
         .collect();
     if global.json {

@@ -137,6 +137,7 @@ fn without_worth(weighing: &Weighing<'_>) -> Appraisal {
         unseen: mean(&columns.unseen_cost),
         checks_not_seen: unseen.checks_not_seen,
         shared: columns.shared_saved / draws,
+        wear: mean(&columns.wear),
         ..RungSums::default()
     };
     Appraisal {
@@ -153,7 +154,7 @@ fn without_worth(weighing: &Weighing<'_>) -> Appraisal {
             trace_id: "repair".to_owned(),
         },
         unseen,
-        wear: None,
+        wear: (weighing.journey.miles > 0.0).then(|| spread(&columns.wear)),
         fit_out: Spread::default(),
         fees: dollars(car.fees.unwrap_or(buyer.fees)),
         allowance: 0.0,
@@ -194,6 +195,7 @@ fn with_worth(
         fit_out: money.fit_out_in_cost,
         shared: out.repair.shared_labour_saved,
         allowance: weighed.allowance,
+        wear: mean(&weighing.columns.wear),
         floor_lift: line.floor_lift,
         fees: out.fees,
         wishes: wishes_worth(car, weighing.buyer),

@@ -22,6 +22,15 @@ impl<const WORDS: usize> Default for Bits<WORDS> {
     }
 }
 
+impl Bits<1> {
+    /// The set of the bits of a word.
+    #[must_use]
+    #[inline]
+    pub fn of_word(word: u64) -> Self {
+        Self([word])
+    }
+}
+
 impl<const WORDS: usize> Bits<WORDS> {
     /// The empty set.
     pub const EMPTY: Self = Self([0; WORDS]);
@@ -88,6 +97,13 @@ impl<const WORDS: usize> Bits<WORDS> {
         self.0
             .get(number / 64)
             .is_some_and(|word| word >> (number % 64) & 1 == 1)
+    }
+
+    /// The least number in it.
+    #[must_use]
+    #[inline]
+    pub fn first(self) -> Option<usize> {
+        self.iter().next()
     }
 
     /// The numbers in it, rising.

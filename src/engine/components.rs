@@ -149,6 +149,11 @@ impl Model {
     }
 }
 
+/// What the signs of care and of openness weigh in a component.
+fn apart(network: &Network, component: &Component) -> f64 {
+    network.care[component.care] * network.openness[component.openness]
+}
+
 /// All pairs with any weight, and which share a run of the clusters.
 fn components(network: &Network, settings: &DiagnosisSettings) -> Vec<Component> {
     let silent = (network.faults.iter()).any(|fault| {
@@ -359,7 +364,7 @@ fn weigh(
         .map(|component| {
             let openness = settings.openness_levels[component.openness];
             let told = libm::pow(openness, f64::from(network.admissions));
-            let mut log = libm::log(component.prior * told * network.care[component.care]);
+            let mut log = libm::log(component.prior * told * apart(network, component));
             for fault in alone {
                 let (absent, present) =
                     network.faults[*fault].weights(component.care, component.openness);

@@ -2,15 +2,15 @@
 //!
 //! A minimum over covers: more needed faults can never make it cheaper, which "the big job cancels the small ones" could not promise.
 
-use super::bits::{FaultSet, ThingSet};
+use super::bits::Bits;
 
-/// A repair as the cover sees it, at the prices of one draw.
+/// A repair as the cover sees it, at the prices of one draw. Faults and things are numbered by the caller, in so many words of 64.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Candidate {
+pub struct Candidate<const FAULTS: usize, const THINGS: usize> {
     /// Faults it cures.
-    pub cures: FaultSet,
-    /// Shared things it uses: labour steps and tools, numbered by the caller.
-    pub uses: ThingSet,
+    pub cures: Bits<FAULTS>,
+    /// Shared things it uses: labour steps and tools.
+    pub uses: Bits<THINGS>,
     /// What only this repair costs.
     pub own: f64,
 }
@@ -32,12 +32,12 @@ pub const SEARCH_LIMIT: usize = 20_000;
 /// The cheapest cover of `needed` by `candidates`, where a shared thing `n` costs `shared(n)` once.
 ///
 /// A needed fault that no candidate cures is left out: the caller has none such. Costs must be zero or more.
-pub fn cheapest(
-    needed: FaultSet,
-    candidates: &[Candidate],
+pub fn cheapest<const FAULTS: usize, const THINGS: usize>(
+    needed: Bits<FAULTS>,
+    candidates: &[Candidate<FAULTS, THINGS>],
     shared: &impl Fn(usize) -> f64,
     best: &mut Cover,
-    scratch: &mut Scratch,
+    scratch: &mut Scratch<FAULTS>,
 ) {
     scratch.start(needed, candidates);
     best.chosen.clear();
@@ -46,7 +46,7 @@ pub fn cheapest(
     let forced = scratch.force(candidates);
     let mut state = State {
         open: needed,
-        used: ThingSet::EMPTY,
+        used: Bits::EMPTY,
         cost: 0.0,
     };
     for at in forced.iter().copied() {
@@ -61,22 +61,28 @@ pub fn cheapest(
 
 /// Room to work in, kept between draws so that nothing is allocated in the loop.
 #[derive(Debug, Default)]
-pub struct Scratch {
+pub struct Scratch<const FAULTS: usize> {
     path: Vec<usize>,
     forced: Vec<usize>,
-    curable: FaultSet,
+    curable: Bits<FAULTS>,
     /// For each fault number: candidates that cure it.
     by_fault: Vec<Vec<usize>>,
     /// For each fault number: the least that curing it can add to a cover's own costs.
     least: Vec<f64>,
 }
 
-impl Scratch {
-    fn start(&mut self, needed: FaultSet, candidates: &[Candidate]) {
+impl<const FAULTS: usize> Scratch<FAULTS> {
+    fn start<const THINGS: usize>(
+        &mut self,
+        needed: Bits<FAULTS>,
+        candidates: &[Candidate<FAULTS, THINGS>],
+    ) {
         self.path.clear();
-        self.curable = FaultSet::EMPTY;
-        for list in &mut self.by_fault {
-            list.clear();
+        self.curable = Bits::EMPTY;
+        for fault in needed.iter() {
+            if let Some(list) = self.by_fault.get_mut(fault) {
+                list.clear();
+            }
         }
         for (at, candidate) in candidates.iter().enumerate() {
             for fault in candidate.cures.intersection(needed).iter() {
@@ -93,21 +99,25 @@ impl Scratch {
         let share = |at: &usize| {
             candidates[*at].own / candidates[*at].cures.intersection(needed).len().max(1) as f64
         };
-        self.least.clear();
-        self.least.extend(
-            self.by_fault
-                .iter()
-                .map(|list| list.iter().map(share).fold(f64::INFINITY, f64::min)),
-        );
+        if self.least.len() < self.by_fault.len() {
+            self.least.resize(self.by_fault.len(), f64::INFINITY);
+        }
+        for fault in self.curable.iter() {
+            let shares = self.by_fault[fault].iter().map(share);
+            self.least[fault] = shares.fold(f64::INFINITY, f64::min);
+        }
     }
 
     /// Candidates that are the only cure of a needed fault.
-    fn force(&mut self, candidates: &[Candidate]) -> Vec<usize> {
+    fn force<const THINGS: usize>(
+        &mut self,
+        candidates: &[Candidate<FAULTS, THINGS>],
+    ) -> Vec<usize> {
         let mut forced = std::mem::take(&mut self.forced);
         forced.clear();
-        let mut covered = FaultSet::EMPTY;
-        for list in &self.by_fault {
-            if let [only] = list.as_slice()
+        let mut covered = Bits::<FAULTS>::EMPTY;
+        for fault in self.curable.iter() {
+            if let [only] = self.by_fault[fault].as_slice()
                 && !forced.contains(only)
             {
                 forced.push(*only);
@@ -119,14 +129,15 @@ impl Scratch {
 }
 
 #[derive(Clone, Copy)]
-struct State {
-    open: FaultSet,
-    used: ThingSet,
+struct State<const FAULTS: usize, const THINGS: usize> {
+    open: Bits<FAULTS>,
+    used: Bits<THINGS>,
     cost: f64,
 }
 
-impl State {
-    fn with(self, candidate: &Candidate, shared: &impl Fn(usize) -> f64) -> Self {
+impl<const FAULTS: usize, const THINGS: usize> State<FAULTS, THINGS> {
+    #[inline]
+    fn with(self, candidate: &Candidate<FAULTS, THINGS>, shared: &impl Fn(usize) -> f64) -> Self {
         let new = candidate.uses.without(self.used);
         let extra: f64 = new.iter().map(shared).sum();
         Self {
@@ -138,12 +149,12 @@ impl State {
 }
 
 /// Depth first, the open fault with the fewest cures next; a branch that already costs as much as the best is dropped.
-fn search(
-    state: State,
-    candidates: &[Candidate],
+fn search<const FAULTS: usize, const THINGS: usize>(
+    state: State<FAULTS, THINGS>,
+    candidates: &[Candidate<FAULTS, THINGS>],
     shared: &impl Fn(usize) -> f64,
     best: &mut Cover,
-    scratch: &mut Scratch,
+    scratch: &mut Scratch<FAULTS>,
     nodes: &mut usize,
 ) {
     let to_come: f64 = state
@@ -191,7 +202,9 @@ fn search(
 mod tests {
     #![allow(clippy::unwrap_used)]
     use super::*;
-    use crate::engine::bits::Bits;
+    use crate::engine::bits::{FaultSet, ThingSet};
+
+    type Candidate = super::Candidate<4, 8>;
     use proptest::prelude::*;
 
     fn bits<const W: usize>(numbers: &[usize]) -> Bits<W> {

@@ -76,7 +76,7 @@ pub struct Diagnosis {
 /// Noisy-MAX over two layers (Henrion 1989; Díez 1993), mixed over care and openness; exact, with no draws. `today` gives the age.
 #[must_use]
 pub fn diagnose(car: &CarRecord, tables: &Tables, links: &DerivedLinks, today: Date) -> Diagnosis {
-    let evidence = gather(car, tables);
+    let evidence = gather(car, tables, today);
     diagnose_from(car, &evidence, tables, links, today, None).0
 }
 

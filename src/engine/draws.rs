@@ -5,7 +5,7 @@ use super::diagnosis::Diagnosis;
 use super::figures::Spread;
 use super::jobs::Jobs;
 use super::journey::Journey;
-use super::luck::{DRAWS_A_TURN, Luck};
+use super::luck::{DRAWS_A_TURN, LANES, Luck, lanes_of};
 use super::pricer::Pricer;
 use crate::trade::Tables;
 
@@ -20,6 +20,8 @@ pub struct Columns {
     pub hours: Vec<f64>,
     /// Garage hours.
     pub garage_hours: Vec<f64>,
+    /// Part of `cost` for parts of known age, over or under those of unknown history.
+    pub wear: Vec<f64>,
     /// Part of `cost` for faults not tied to a sign above benign.
     pub unseen_cost: Vec<f64>,
     /// Cash of the same.
@@ -63,6 +65,18 @@ pub struct FaultSums {
     pub jobs: Vec<(usize, u32)>,
 }
 
+impl FaultSums {
+    /// Adds cures by a job in so many draws, each paid alone; `alone` is their sum.
+    #[inline]
+    pub(crate) fn credit(&mut self, job: usize, alone: f64, draws: u32) {
+        self.cured_cost += alone;
+        match self.jobs.iter_mut().find(|(number, _)| *number == job) {
+            Some((_, times)) => *times += draws,
+            None => self.jobs.push((job, draws)),
+        }
+    }
+}
+
 /// What the draws need.
 #[derive(Debug, Clone, Copy)]
 pub struct DrawInputs<'a> {
@@ -88,23 +102,28 @@ pub fn run(inputs: &DrawInputs<'_>) -> Columns {
         ..Columns::default()
     };
     let mut sampler = inputs.diagnosis.sampler();
-    let mut present = vec![[false; 4]; inputs.diagnosis.faults.len()];
-    let mut causes = vec![[0; 4]; inputs.diagnosis.signs.len()];
+    let mut present = Vec::new();
     let mut pricer = Pricer::new(inputs);
     for turn in 0..inputs.draws.div_ceil(DRAWS_A_TURN) {
-        sampler.draw(inputs.luck, turn, &mut present, &mut causes);
-        pricer.start(turn);
-        for lane in 0..DRAWS_A_TURN.min(inputs.draws - turn * DRAWS_A_TURN) as usize {
-            let mut set = FaultSet::EMPTY;
-            for (at, lanes) in present.iter().enumerate() {
-                if lanes[lane] {
-                    set.insert(at);
-                }
-            }
-            pricer.draw(set, lane, &mut columns);
+        sampler.draw_present(inputs.luck, turn, &mut present);
+        let lanes = DRAWS_A_TURN.min(inputs.draws - turn * DRAWS_A_TURN);
+        let live = u16::MAX >> (DRAWS_A_TURN - lanes);
+        let sets = by_lane(&present);
+        pricer.turn(turn, live, (&present, &sets), &mut columns);
+    }
+    columns.cut_short = pricer.cut_short();
+    columns
+}
+
+/// The faults present in each draw of a turn.
+pub(crate) fn by_lane(present: &[u16]) -> [FaultSet; LANES] {
+    let mut sets = [FaultSet::EMPTY; LANES];
+    for (at, mask) in present.iter().enumerate() {
+        for lane in lanes_of(*mask) {
+            sets[lane].insert(at);
         }
     }
-    columns
+    sets
 }
 
 /// Mean of a column; nothing is zero.
@@ -124,48 +143,64 @@ pub fn quantile(column: &mut [f64], share: f64) -> f64 {
     if column.is_empty() {
         return 0.0;
     }
-    #[expect(clippy::cast_precision_loss, reason = "a count of draws")]
-    let last = (column.len() - 1) as f64;
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "clamped to the column"
-    )]
-    let at = (share.clamp(0.0, 1.0) * last).round() as usize;
+    let at = place(share, column.len());
     *column.select_nth_unstable_by(at, f64::total_cmp).1
 }
 
 /// All that is said of an unsure figure.
 #[must_use]
 pub fn spread(column: &[f64]) -> Spread {
-    let mean_value = mean(column);
-    let variance = mean(
-        &column
-            .iter()
-            .map(|value| (value - mean_value).powi(2))
-            .collect::<Vec<_>>(),
-    );
-    let mut sorted = column.to_vec();
-    sorted.sort_unstable_by(f64::total_cmp);
-    let at = |share: f64| {
-        #[expect(clippy::cast_precision_loss, reason = "a count of draws")]
-        let last = sorted.len().saturating_sub(1) as f64;
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "inside the column"
-        )]
-        let place = (share * last).round() as usize;
-        sorted.get(place).copied().unwrap_or(0.0)
-    };
+    let center = mean(column);
+    let squares = column
+        .iter()
+        .fold(0.0, |sum, value| sum + (value - center).powi(2));
+    #[expect(clippy::cast_precision_loss, reason = "a count of draws")]
+    let sd = (squares / column.len().max(1) as f64).sqrt();
+    let mut rest = column.to_vec();
+    let [p10, p20, p30, p50, p80, p90] = quantiles(&mut rest, [0.1, 0.2, 0.3, 0.5, 0.8, 0.9]);
     Spread {
-        mean: mean_value,
-        sd: variance.sqrt(),
-        p10: at(0.1),
-        p20: at(0.2),
-        p30: at(0.3),
-        p50: at(0.5),
-        p80: at(0.8),
-        p90: at(0.9),
+        mean: center,
+        sd,
+        p10,
+        p20,
+        p30,
+        p50,
+        p80,
+        p90,
     }
+}
+
+/// Several quantiles of a column, shares rising, as [`quantile`] gives them one by one. The column is put in partial order.
+#[must_use]
+pub fn quantiles<const N: usize>(column: &mut [f64], shares: [f64; N]) -> [f64; N] {
+    let mut found = [0.0; N];
+    let places = shares.map(|share| place(share, column.len()));
+    select(column, 0, &places, &mut found);
+    found
+}
+
+/// Finds the values at rising places (counted from `start`, where the column begins), the middle one first, the others on its sides.
+fn select(column: &mut [f64], start: usize, places: &[usize], found: &mut [f64]) {
+    let half = places.len() / 2;
+    let (Some(middle), false) = (places.get(half), column.is_empty()) else {
+        return;
+    };
+    let (below, value, above) = column.select_nth_unstable_by(middle - start, f64::total_cmp);
+    let value = *value;
+    let lower = places.iter().take_while(|place| *place < middle).count();
+    let upper = places.iter().take_while(|place| *place <= middle).count();
+    select(below, start, &places[..lower], &mut found[..lower]);
+    select(above, middle + 1, &places[upper..], &mut found[upper..]);
+    found[lower..upper].fill(value);
+}
+
+/// The place of a quantile in a column of so many values.
+#[expect(clippy::cast_precision_loss, reason = "a count of draws")]
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to the column"
+)]
+fn place(share: f64, count: usize) -> usize {
+    (share.clamp(0.0, 1.0) * count.saturating_sub(1) as f64).round() as usize
 }

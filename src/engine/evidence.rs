@@ -1,10 +1,12 @@
 //! From what is on file to what was observed: one act, one node; the most direct report counts.
 
 use super::hazard::not_fitted;
+use super::readings::{Yardstick, answered};
+use super::scan::{ALL_CODES, is_silence_of_memory, memory};
 use crate::car::{Answer, CarRecord, Known, Particulars, Stamp};
 use crate::trade::derive::sign_row;
 use crate::trade::{SignKind, SignRow, Tables};
-use jiff::civil::DateTime;
+use jiff::civil::{Date, DateTime};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -53,8 +55,8 @@ pub(crate) fn current<'a>(tables: &'a Tables, id: &'a str) -> &'a str {
     tables.settings.aliases.get(id).map_or(id, String::as_str)
 }
 
-/// Sorts out what is on file.
-pub(crate) fn gather(car: &CarRecord, tables: &Tables) -> Evidence {
+/// Sorts out what is on file; `today` gives the age of what has a date.
+pub(crate) fn gather(car: &CarRecord, tables: &Tables, today: Date) -> Evidence {
     let mut found = Evidence {
         heard: Vec::new(),
         told: BTreeSet::new(),
@@ -63,7 +65,13 @@ pub(crate) fn gather(car: &CarRecord, tables: &Tables) -> Evidence {
         notes: Vec::new(),
     };
     let mut reports = claimed(car, tables, &mut found);
-    observed(car, tables, &mut found, &mut reports);
+    let yardstick = Yardstick::new(tables, car, None, today);
+    observed(car, tables, &yardstick, &mut found, &mut reports);
+    if memory(car, tables, today).says_nothing() {
+        forget_silence(tables, &mut found, &mut reports);
+    } else {
+        no_codes_at_all(tables, &mut reports);
+    }
     let groups = by_act(&reports, tables);
     found.told = reports
         .iter()
@@ -107,9 +115,22 @@ fn claimed(car: &CarRecord, tables: &Tables, found: &mut Evidence) -> Vec<Report
     reports
 }
 
-fn observed(car: &CarRecord, tables: &Tables, found: &mut Evidence, reports: &mut Vec<Report>) {
+fn observed(
+    car: &CarRecord,
+    tables: &Tables,
+    yardstick: &Yardstick<'_>,
+    found: &mut Evidence,
+    reports: &mut Vec<Report>,
+) {
     for (place, observation) in car.observations.iter().enumerate() {
-        let level = match observation.answer {
+        let answer = answered(
+            car,
+            tables,
+            yardstick,
+            &observation.sign,
+            observation.answer,
+        );
+        let level = match answer {
             Answer::Level(level) => level,
             Answer::NotSeen => continue,
             Answer::NotFitted => {
@@ -135,6 +156,44 @@ fn observed(car: &CarRecord, tables: &Tables, found: &mut Evidence, reports: &mu
             at: observation.at,
             place: car.claims.len() + place,
         });
+    }
+}
+
+/// A cleared memory is silent on any car: "not there" and a lamp that is out are no evidence.
+fn forget_silence(tables: &Tables, found: &mut Evidence, reports: &mut Vec<Report>) {
+    let before = reports.len();
+    reports.retain(|report| {
+        let row = tables.signs.get(report.sign);
+        let silent = row.is_some_and(|row| is_silence_of_memory(row.kind, &row.id));
+        report.level > 0 || !silent
+    });
+    if reports.len() < before {
+        found.notes.push(
+            "the codes were probably cleared or are not ready: none found counts as not looked for"
+                .to_owned(),
+        );
+    }
+}
+
+/// "None stored or pending" answers every powertrain code that was not answered by itself.
+fn no_codes_at_all(tables: &Tables, reports: &mut Vec<Report>) {
+    let all = |report: &Report| {
+        let row = tables.signs.get(report.sign);
+        row.is_some_and(|row| row.id == ALL_CODES) && report.level == 0
+    };
+    let Some(said) = reports.iter().copied().find(all) else {
+        return;
+    };
+    let known: BTreeSet<usize> = reports.iter().map(|report| report.sign).collect();
+    reports.retain(|report| !all(report));
+    for (sign, row) in tables.signs.iter().enumerate() {
+        if row.kind == SignKind::Code && row.id.starts_with('p') && !known.contains(&sign) {
+            reports.push(Report {
+                sign,
+                admitted: false,
+                ..said
+            });
+        }
     }
 }
 

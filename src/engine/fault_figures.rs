@@ -1,8 +1,9 @@
 //! The faults of a car as figures: chance, cash and hours, route, what each takes off the price.
 
+use super::curve::{Curve, spread_of};
 use super::diagnosis::Diagnosis;
 use super::draws::Columns;
-use super::figures::{FaultFigure, Route, Standing, Way};
+use super::figures::{FaultFigure, Route, Spread, Standing, Way};
 use super::jobs::{Jobs, ThingKind};
 use crate::car::{CarRecord, Pin};
 use crate::trade::Tables;
@@ -28,8 +29,7 @@ pub fn fault_figures(
         .map(|(at, fault)| {
             let row = &tables.faults[fault.row];
             let sums = &columns.by_fault[at];
-            let ways = ways(tables, jobs, at, chosen_job(jobs, at, &sums.jobs));
-            let chosen = ways.iter().find(|way| way.chosen);
+            let chosen = chosen_job(jobs, at, &sums.jobs);
             let needed = jobs.needed[at];
             let shown = chosen.filter(|_| needed);
             let standing = match car.pins.get(&fault.id) {
@@ -47,12 +47,12 @@ pub fn fault_figures(
                 because_of: fault.because_of.clone(),
                 reasons: fault.reasons.clone(),
                 needed,
-                route: shown.map_or(Route::LivedWith, |way| way.route),
+                route: shown.map_or(Route::LivedWith, |job| jobs.jobs[job].route),
                 severities: row.severities.clone(),
-                cash: shown.map_or([0.0; 3], |way| way.cash),
-                hours: shown.map_or([0.0; 3], |way| way.hours),
+                cash: shown.map_or_else(Spread::default, |job| spread_of(&jobs.cash(job))),
+                hours: shown.map_or_else(Spread::default, |job| spread_of(&jobs.hours(job))),
                 takes: (sums.cured_cost + sums.lived_with) / draws,
-                ways,
+                ways: ways(tables, jobs, at, chosen),
                 cautions: row.cautions.clone(),
                 trace_id: format!("fault/{}", fault.id),
             }
@@ -86,8 +86,8 @@ fn ways(tables: &Tables, jobs: &Jobs, fault: usize, chosen: Option<usize>) -> Ve
                 name: row.name.clone(),
                 route: jobs.jobs[*job].route,
                 why: jobs.jobs[*job].why.clone(),
-                cash: SHOWN_AT.map(|luck| jobs.cash_at(*job, luck)),
-                hours: SHOWN_AT.map(|luck| jobs.hours_at(*job, luck)),
+                cash: shown(&jobs.cash(*job)),
+                hours: shown(&jobs.hours(*job)),
                 chosen: chosen == Some(*job),
                 source: format!("repairs, row {}, {}, {}", row.id, row.source, row.as_of),
             }
@@ -95,33 +95,36 @@ fn ways(tables: &Tables, jobs: &Jobs, fault: usize, chosen: Option<usize>) -> Ve
         .collect()
 }
 
+/// A sum of amounts that move together, at the places shown.
+fn shown(parts: &[(&Curve, f64)]) -> [f64; 3] {
+    SHOWN_AT.map(|share| {
+        // Starting from zero: an empty sum of floats is minus zero.
+        (parts.iter()).fold(0.0, |sum, (curve, times)| {
+            sum + curve.quantile(share) * times
+        })
+    })
+}
+
 impl Jobs {
-    /// Cash of a job alone with all its amounts at one luck: bill, garage labour, tools.
-    #[must_use]
-    pub fn cash_at(&self, job: usize, luck: f64) -> f64 {
+    /// Cash of a job alone: bill, garage labour, tools, each with what it is to be multiplied by.
+    fn cash(&self, job: usize) -> Vec<(&Curve, f64)> {
         let row = &self.jobs[job];
-        let things = row.uses.iter().map(|thing| {
-            let thing = &self.things[thing];
-            match thing.kind {
-                ThingKind::AtHome => 0.0,
-                ThingKind::AtGarage => thing.curve.quantile(luck) * self.garage_rate,
-                ThingKind::Tool => thing.curve.quantile(luck),
-            }
+        let things = row.uses.iter().map(|thing| &self.things[thing]);
+        let in_cash = things.filter_map(|thing| match thing.kind {
+            ThingKind::AtHome => None,
+            ThingKind::AtGarage => Some((&thing.curve, self.garage_rate)),
+            ThingKind::Tool => Some((&thing.curve, 1.0)),
         });
-        things.fold(row.bill.quantile(luck), |sum, more| sum + more)
+        std::iter::once((&row.bill, 1.0)).chain(in_cash).collect()
     }
 
-    /// Own hours of a job alone at one luck.
-    #[must_use]
-    pub fn hours_at(&self, job: usize, luck: f64) -> f64 {
-        self.jobs[job]
-            .uses
-            .iter()
-            .filter(|thing| self.things[*thing].kind == ThingKind::AtHome)
-            // Starting from zero: an empty sum of floats is minus zero.
-            .fold(0.0, |sum, thing| {
-                sum + self.things[thing].curve.quantile(luck)
-            })
+    /// Own hours of a job alone.
+    fn hours(&self, job: usize) -> Vec<(&Curve, f64)> {
+        let things = self.jobs[job].uses.iter().map(|thing| &self.things[thing]);
+        things
+            .filter(|thing| thing.kind == ThingKind::AtHome)
+            .map(|thing| (&thing.curve, 1.0))
+            .collect()
     }
 
     /// Mean cost of a job alone, hours at their value.

@@ -1,8 +1,9 @@
 //! The floor: what the car brings without being put right, delivered, net of haulage and hours: as scrap, in parts, or as it stands.
 //! It is also the bottom of any sane seller's range.
 
+use super::curve::Curve;
 use super::pert::{CLASSIC_LAMBDA, Pert, QuantileTable};
-use crate::car::{SizeClass, ThreePoint};
+use crate::car::SizeClass;
 use crate::trade::settings::CostSettings;
 use crate::trade::{AppliesIf, Tables};
 use std::collections::BTreeMap;
@@ -26,6 +27,8 @@ pub struct FloorInputs<'a> {
     pub hour_value: f64,
     /// How much of the car is there, 0 to 1.
     pub completeness: f64,
+    /// Quantiles of three-point figures.
+    pub quantiles: &'a QuantileTable,
 }
 
 /// One sellable part, dollars.
@@ -40,14 +43,16 @@ struct Part {
 /// Everything of the floor that no draw changes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FloorModel {
-    scrap: ThreePoint,
-    haulage: ThreePoint,
+    scrap: Curve,
+    haulage: Curve,
     as_is_share: f64,
     parts: Vec<Part>,
     takings: f64,
     work: f64,
     /// By place of the fault in its table: which parts it makes worthless.
     spoils: Vec<[u64; WORDS]>,
+    /// Words of them in use.
+    words: usize,
 }
 
 /// What one draw is reckoned with.
@@ -90,13 +95,14 @@ impl FloorModel {
             .map(|(at, row)| (row.id.as_str(), at))
             .collect();
         let mut model = Self {
-            scrap: costs.scrap_price.times(index * complete),
-            haulage: costs.haulage.times(index),
+            scrap: Curve::of(&[(costs.scrap_price, index * complete)], inputs.quantiles),
+            haulage: Curve::of(&[(costs.haulage, index)], inputs.quantiles),
             as_is_share: costs.as_is_share,
             parts: Vec::new(),
             takings: 0.0,
             work: 0.0,
             spoils: vec![[0; WORDS]; inputs.tables.faults.len()],
+            words: 0,
         };
         for row in &inputs.tables.sellables {
             let share = (inputs.applies)(&row.applies_if).clamp(0.0, 1.0);
@@ -122,7 +128,15 @@ impl FloorModel {
             model.work += part.work;
             model.parts.push(part);
         }
+        model.words = model.parts.len().div_ceil(64);
         model
+    }
+
+    /// Whether a fault, by its place in the faults table, makes any part worthless.
+    #[must_use]
+    pub fn spoils(&self, fault: usize) -> bool {
+        let mask = self.spoils.get(fault);
+        mask.is_some_and(|mask| mask.iter().any(|word| *word != 0))
     }
 
     /// The floor in one draw: `present` gives the places, in the faults table, of the faults this draw has; `worth` once right and
@@ -134,10 +148,9 @@ impl FloorModel {
         luck: FloorLuck,
         worth: f64,
         likely_repair: f64,
-        table: &QuantileTable,
     ) -> FloorDraw {
-        let steel = table.quantile(self.scrap, luck.scrap);
-        let haulage = table.quantile(self.haulage, luck.haulage);
+        let steel = self.scrap.quantile(luck.scrap);
+        let haulage = self.haulage.quantile(luck.haulage);
         let (takings, work) = self.unspoiled(present);
         let scrap = steel - haulage;
         let parts = takings * luck.prices - work + SHELL_SHARE * steel - haulage;
@@ -155,13 +168,13 @@ impl FloorModel {
         let mut gone = [0u64; WORDS];
         for fault in present {
             if let Some(mask) = self.spoils.get(fault) {
-                for (word, more) in gone.iter_mut().zip(mask) {
+                for (word, more) in gone.iter_mut().zip(mask).take(self.words) {
                     *word |= more;
                 }
             }
         }
         let (mut takings, mut work) = (self.takings, self.work);
-        for (at, word) in gone.iter().enumerate() {
+        for (at, word) in gone.iter().enumerate().take(self.words) {
             let mut left = *word;
             while left != 0 {
                 let place = at * 64 + left.trailing_zeros() as usize;

@@ -1,9 +1,11 @@
 //! Which faults this car can have, and how likely each is before anything was looked at.
 
-use crate::car::{Drive, Fuel, Gearbox, Particulars, SaltWinters, Steering, TimingDrive};
+use crate::car::{
+    Drive, Fuel, Gearbox, Particulars, SaltWinters, SizeClass, Steering, TimingDrive,
+};
 use crate::trade::derive::DerivedLinks;
 use crate::trade::settings::DiagnosisSettings;
-use crate::trade::{AppliesIf, FaultRow, Tables};
+use crate::trade::{AppliesIf, FaultRow, Tables, WeakSpot};
 use jiff::civil::Date;
 
 /// A car as far as priors ask: facts known, age and miles against the reference.
@@ -14,17 +16,20 @@ pub(crate) struct Situation {
     pub age: f64,
     /// Miles over the reference miles.
     pub miles: f64,
+    /// Parts of known age, by row of the faults table: how many times likelier to be bad now than one of unknown history.
+    pub known_age: Vec<(usize, f64)>,
     /// What had to be assumed, in words.
     pub assumed: Vec<String>,
 }
 
 /// A fact that a row can ask for, with the words of the note when it is not known.
-const FACTS: [&str; 9] = [
+const FACTS: [&str; 10] = [
     "fuel",
     "gearbox",
     "driven wheels",
     "cam belt or chain",
     "power steering",
+    "class of car",
     "turbo",
     "hybrid",
     "air conditioning",
@@ -65,6 +70,7 @@ impl Situation {
             facts,
             age,
             miles,
+            known_age: Vec::new(),
             assumed,
         }
     }
@@ -75,7 +81,7 @@ impl Situation {
         row: &FaultRow,
         hazard: f64,
         settings: &DiagnosisSettings,
-        asked: &mut [bool; 9],
+        asked: &mut [bool],
     ) -> Option<[f64; 5]> {
         let share = share(&row.applies_if, &self.facts, settings, asked)?;
         let salt = match (row.salt, self.facts.salt_winters) {
@@ -104,14 +110,19 @@ pub(crate) fn priors(
     notes: &mut Vec<String>,
 ) -> Vec<(usize, [f64; 5])> {
     let settings = &tables.settings.diagnosis;
-    let mut asked = [false; 9];
+    let mut asked = [false; FACTS.len()];
     let found = tables
         .faults
         .iter()
         .zip(&links.hazards)
         .enumerate()
         .filter_map(|(at, (row, hazard))| {
-            Some((at, situation.chances(row, *hazard, settings, &mut asked)?))
+            let (times, told) = weak_spots(row, &situation.facts, tables);
+            let by_age = situation.known_age.iter().find(|known| known.0 == at);
+            let times = times * by_age.map_or(1.0, |known| known.1);
+            let chances = situation.chances(row, *hazard * times, settings, &mut asked)?;
+            notes.extend(told);
+            Some((at, chances))
         })
         .collect();
     let missing: Vec<&str> = FACTS
@@ -128,12 +139,46 @@ pub(crate) fn priors(
     found
 }
 
+/// How many times likelier the user's weak spots of this model make a fault, within the greatest allowed, and what to say of them.
+fn weak_spots(row: &FaultRow, car: &Particulars, tables: &Tables) -> (f64, Vec<String>) {
+    let spots: Vec<_> = tables
+        .weak_spots
+        .iter()
+        .filter(|spot| spot.fault == row.id && is_of(spot, car))
+        .collect();
+    let most = tables.settings.diagnosis.greatest_weak_spot.max(1.0);
+    let times: f64 = spots.iter().map(|spot| spot.times.max(0.0)).product();
+    let told = spots
+        .iter()
+        .map(|spot| {
+            format!(
+                "{}: counted {} times as likely on this model: {}",
+                row.name, spot.times, spot.reason
+            )
+        })
+        .collect();
+    (times.clamp(1.0 / most, most), told)
+}
+
+/// The car's make and model have every word of the weak spot, and its year lies inside; a year not known counts as inside.
+fn is_of(spot: &WeakSpot, car: &Particulars) -> bool {
+    let name = format!("{} {}", car.make, car.model).to_lowercase();
+    let words: Vec<&str> = name.split_whitespace().collect();
+    let mut wanted = spot.model.split_whitespace().peekable();
+    wanted.peek().is_some()
+        && wanted.all(|word| words.contains(&word.to_lowercase().as_str()))
+        && car.year.is_none_or(|year| {
+            spot.year_from.is_none_or(|from| year >= from)
+                && spot.year_to.is_none_or(|to| year <= to)
+        })
+}
+
 /// Share at which a row counts: 1 where it applies, `None` where it cannot, less where a fact is not known.
 fn share(
     row: &AppliesIf,
     car: &Particulars,
     settings: &DiagnosisSettings,
-    asked: &mut [bool; 9],
+    asked: &mut [bool],
 ) -> Option<f64> {
     let answers = [
         listed(&row.fuel, car.fuel, Fuel::ALL, settings, Fuel::word),
@@ -158,6 +203,13 @@ fn share(
             Steering::ALL,
             settings,
             Steering::word,
+        ),
+        listed(
+            &row.size_class,
+            car.size_class,
+            SizeClass::ALL,
+            settings,
+            SizeClass::word,
         ),
         wanted(row.turbo, car.turbo, settings, "turbo"),
         wanted(row.hybrid, car.hybrid, settings, "hybrid"),
@@ -197,7 +249,7 @@ pub(crate) fn share_that_applies(
     car: &Particulars,
     settings: &DiagnosisSettings,
 ) -> f64 {
-    share(asks, car, settings, &mut [false; 9]).unwrap_or(0.0)
+    share(asks, car, settings, &mut [false; FACTS.len()]).unwrap_or(0.0)
 }
 
 #[derive(Debug, Clone, Copy, PartialEq)]

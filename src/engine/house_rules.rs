@@ -1,7 +1,8 @@
 //! House rules of a capped event: the highest price that keeps the counted money inside the cap, and the penalty for going over.
 
 use super::amounts::dollars;
-use super::luck::{DRAWS_A_TURN, Luck, StableId};
+use super::curve::Curve;
+use super::luck::{LANES, Luck, StableId, Threshold};
 use super::pert::QuantileTable;
 use crate::car::{HouseRules, ThreePoint};
 use crate::trade::settings::LimitSettings;
@@ -72,14 +73,13 @@ pub fn rules_lines(
     for sale in sales {
         let id = |what| StableId::of(&["sale", &sale.id, what]);
         let (falls, price) = (id("falls through"), id("price"));
-        for (turn, lines) in (0u32..).zip(lines.chunks_mut(DRAWS_A_TURN as usize)) {
-            let four = luck
-                .turn(falls, turn)
-                .into_iter()
-                .zip(luck.turn(price, turn));
-            for (line, (falls, price)) in lines.iter_mut().zip(four) {
-                if falls >= settings.sale_falls_through {
-                    *line += table.quantile(sale.price, price);
+        let falls_through = Threshold::of(settings.sale_falls_through);
+        let prices = Curve::of(&[(sale.price, 1.0)], table);
+        for (turn, lines) in (0u32..).zip(lines.chunks_mut(LANES)) {
+            let lost = luck.under(falls, turn, falls_through);
+            for (lane, (line, price)) in lines.iter_mut().zip(luck.bytes(price, turn)).enumerate() {
+                if lost >> lane & 1 == 0 {
+                    *line += prices.at(price);
                 }
             }
         }

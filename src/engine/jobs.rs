@@ -4,6 +4,7 @@ use super::bits::{FaultSet, ThingSet};
 use super::curve::Curve;
 use super::figures::Route;
 use super::luck::StableId;
+use super::normal::factor_of_mean_one;
 use super::pert::QuantileTable;
 use super::routes::{self, Workshop};
 use crate::car::{Buyer, CarRecord, RouteWish};
@@ -70,6 +71,10 @@ pub struct Jobs {
     pub hour_value: f64,
     /// Garage rate, dollars an hour.
     pub garage_rate: f64,
+    /// Factor of mean 1 that all prices of a draw share.
+    pub price_factor: Curve,
+    /// Factor of mean 1 that all own hours of a draw share.
+    pub pace_factor: Curve,
     /// Words on what could not be done as wished.
     pub notes: Vec<String>,
 }
@@ -102,6 +107,8 @@ impl Jobs {
             drop: Vec::new(),
             hour_value: workshop.hour_value,
             garage_rate: workshop.garage_rate,
+            price_factor: factor(context.tables.settings.costs.local_price_spread),
+            pace_factor: factor(context.tables.settings.costs.pace_spread),
             notes: Vec::new(),
         };
         let mut numbers = BTreeMap::new();
@@ -134,7 +141,7 @@ impl Jobs {
                 better != worse
                     && loser.cures.without(winner.cures).is_empty()
                     && winner.uses.without(loser.uses).is_empty()
-                    && winner.bill.quantile(1.0) < loser.bill.quantile(0.0)
+                    && winner.bill.ends().1 < loser.bill.ends().0
             })
         };
         let lists: Vec<Vec<usize>> = self
@@ -300,6 +307,11 @@ impl Jobs {
             0.0
         }
     }
+}
+
+/// A factor of mean 1 and so much spread.
+fn factor(spread: f64) -> Curve {
+    Curve::from_quantiles(|luck| factor_of_mean_one(spread, luck)).with_mean(1.0)
 }
 
 /// Put right for this purpose, or because the user wants it so.

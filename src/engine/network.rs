@@ -2,6 +2,7 @@
 
 use super::evidence::{Evidence, Heard, current};
 use super::hazard::{Situation, priors};
+use super::replaced::known_parts;
 use crate::car::{CarRecord, Known, Pin};
 use crate::trade::derive::{DerivedLinks, SignLinks, fault_row};
 use crate::trade::settings::DiagnosisSettings;
@@ -69,6 +70,8 @@ pub(crate) struct Network {
     pub nodes: Vec<Node>,
     /// Chance of the signs of care at each level of care.
     pub care: [f64; 5],
+    /// Chance of the signs of openness at each level of openness.
+    pub openness: [f64; 3],
     pub admissions: i32,
     /// Log of the factors that are the same in every component.
     pub log_constant: f64,
@@ -85,7 +88,11 @@ pub(crate) fn build(
     today: Date,
 ) -> Network {
     let settings = &tables.settings.diagnosis;
-    let situation = Situation::of(evidence.facts.clone(), settings, today);
+    let mut situation = Situation::of(evidence.facts.clone(), settings, today);
+    if let Some(odometer) = car.particulars.odometer_miles {
+        let known = known_parts(car, tables).into_iter();
+        situation.known_age = known.map(|part| (part.row, part.times(odometer))).collect();
+    }
     let mut notes = situation.assumed.clone();
     let priors = priors(&situation, tables, links, &mut notes);
     notes.extend(evidence.notes.iter().cloned());
@@ -102,6 +109,7 @@ pub(crate) fn build(
             .collect(),
         nodes: Vec::new(),
         care: [1.0; 5],
+        openness: [1.0; 3],
         admissions: 0,
         log_constant: 0.0,
         not_in_tables: evidence.not_in_tables.clone(),
@@ -152,6 +160,11 @@ fn hear(evidence: &Evidence, tables: &Tables, links: &DerivedLinks, network: &mu
         if let Some(care) = row.care.get(heard.level) {
             // The row runs from neglected to cherished, the settings the other way.
             for (factor, chance) in network.care.iter_mut().zip(care.iter().rev()) {
+                *factor *= chance;
+            }
+        }
+        if let Some(openness) = row.openness.get(heard.level) {
+            for (factor, chance) in network.openness.iter_mut().zip(openness) {
                 *factor *= chance;
             }
         }

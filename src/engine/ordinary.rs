@@ -10,7 +10,7 @@ use crate::trade::{SignKind, SignRow, Tables};
 use std::collections::BTreeSet;
 
 /// Most draws of a side run, and its share of the whole run's: side runs give means only.
-const SIDE_DRAWS: u32 = 2_000;
+const SIDE_DRAWS: u32 = 1_000;
 const SIDE_SHARE: u32 = 4;
 
 /// What a side run is run with.

@@ -4,6 +4,7 @@
 //! (Malcolm, Roseboom, Clark & Fazar 1959; Vose 2000). The variance is that of the beta itself, not the classic ((b - a)/6)².
 
 use super::beta::beta_quantile;
+use super::curve::STEPS;
 use crate::car::{RangeReading, ThreePoint};
 
 /// How strongly the likely value weighs against the ends: 4 keeps the classic mean.
@@ -216,6 +217,8 @@ pub struct QuantileTable {
     lambda: f64,
     /// Row after row, a shape each.
     rows: Vec<f64>,
+    /// Row after row, a shape each: means of the equally likely steps of a curve.
+    steps: Vec<f64>,
 }
 
 impl Default for QuantileTable {
@@ -240,7 +243,16 @@ impl QuantileTable {
                 rows[mirror] = 1.0 - value;
             }
         }
-        Self { lambda, rows }
+        let mut steps = Vec::with_capacity(SHAPES * STEPS);
+        for (at, row) in rows.chunks_exact(UnitGrid::LEN).enumerate() {
+            let mean = (1.0 + lambda * shape_of(at)) / (lambda + 2.0);
+            steps.extend(steps_of(row, mean));
+        }
+        Self {
+            lambda,
+            rows,
+            steps,
+        }
     }
 
     /// The value under which a figure with these limits lies with chance `u`; exactly it when the ends meet.
@@ -253,22 +265,24 @@ impl QuantileTable {
         low + width * self.unit(shape, u)
     }
 
-    /// Adds `times` the quantiles of a range at every place of the grid to a curve of as many places.
+    /// Adds `times` the means of the equally likely steps of a range to a curve's.
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
         reason = "0 to 32"
     )]
     #[expect(clippy::cast_precision_loss, reason = "0 to 32")]
-    pub(crate) fn add_to(&self, range: ThreePoint, times: f64, curve: &mut [f64]) {
+    pub(crate) fn add_steps(&self, range: ThreePoint, times: f64, curve: &mut [f64; STEPS]) {
         let ThreePointParts { low, width, shape } = parts(range);
         let place = shape * (SHAPES - 1) as f64;
         let row = (place as usize).min(SHAPES - 2);
         let up = place - row as f64;
-        let under = self.rows.iter().skip(row * UnitGrid::LEN);
-        let over = self.rows.iter().skip((row + 1) * UnitGrid::LEN);
-        for ((slot, lower), upper) in curve.iter_mut().zip(under).zip(over) {
-            *slot += times * (low + width * (lower + up * (upper - lower)));
+        let (under, over) = (times * width * (1.0 - up), times * width * up);
+        let (low, first) = (times * low, row * STEPS);
+        let rows = self.steps.get(first..first + 2 * STEPS).unwrap_or(&[]);
+        let (lower, upper) = rows.split_at(rows.len() / 2);
+        for ((slot, lower), upper) in curve.iter_mut().zip(lower).zip(upper) {
+            *slot += low + under * lower + over * upper;
         }
     }
 
@@ -305,6 +319,40 @@ impl QuantileTable {
         };
         lower + along * (upper - lower)
     }
+}
+
+/// Means of the equally likely steps of a row of quantiles on the grid, moved together so that their mean is the exact one.
+#[expect(clippy::cast_precision_loss, reason = "at most 256")]
+fn steps_of(row: &[f64], exact_mean: f64) -> Vec<f64> {
+    // Area under the quantiles up to each place; flat outside the grid.
+    let first = row.first().copied().unwrap_or_default();
+    let mut areas = vec![UnitGrid::least() * first];
+    for (at, pair) in row.windows(2).enumerate() {
+        let width = UnitGrid::place(at + 1) - UnitGrid::place(at);
+        let area = areas.last().copied().unwrap_or_default();
+        areas.push(area + width * 0.5 * pair.iter().sum::<f64>());
+    }
+    let area_up_to = |u: f64| {
+        let least = UnitGrid::least();
+        let inside = u.clamp(least, 1.0 - least);
+        let (at, along) = UnitGrid::cell(inside);
+        let lower = row.get(at).copied().unwrap_or_default();
+        let upper = row.get(at + 1).copied().unwrap_or(lower);
+        let here = lower + along * (upper - lower);
+        let area = areas.get(at).copied().unwrap_or_default();
+        area + (inside - UnitGrid::place(at)) * 0.5 * (lower + here) + (u - inside) * here
+    };
+    let mut steps: Vec<f64> = (0..STEPS)
+        .map(|step| {
+            let (from, to) = (step as f64 / STEPS as f64, (step + 1) as f64 / STEPS as f64);
+            (area_up_to(to) - area_up_to(from)) * STEPS as f64
+        })
+        .collect();
+    let off = exact_mean - steps.iter().sum::<f64>() / STEPS as f64;
+    for step in &mut steps {
+        *step += off;
+    }
+    steps
 }
 
 #[expect(clippy::cast_precision_loss, reason = "0 to 32")]

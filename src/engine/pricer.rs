@@ -1,435 +1,379 @@
-//! The price of one draw: the cheapest cover of its needed faults, each amount looked up once a turn for four draws together.
+//! The price of the draws of a turn: the cheapest cover of the needed faults of each, and what it comes to in cash and hours.
 
-use super::bits::{FaultSet, MOST_THINGS};
-use super::cover::{Candidate, Cover, Scratch, cheapest};
+use super::bits::FaultSet;
+use super::choice::Choice;
 use super::draws::{Columns, DrawInputs};
 use super::figures::Standing;
 use super::jobs::ThingKind;
-use super::luck::StableId;
-use super::normal::factor_of_mean_one;
+use super::luck::{LANES, lanes_of};
+use super::prices::{Lanes, Prices};
 
-/// One value in each of the four draws of a turn.
-type Four = [f64; 4];
-
-/// What a shared thing comes to in a turn.
-#[derive(Clone, Copy, Default)]
-struct ThingTurn {
-    turn: u32,
-    /// Hours, or dollars for a tool.
-    amount: Four,
-    /// Dollars.
-    cost: Four,
+/// What a present fault does besides costing money.
+#[derive(Debug, Clone, Copy, Default)]
+struct Effect {
+    /// Factor on the chance of covering the horizon.
+    whole: f64,
+    /// The same of its part made new.
+    renewed: f64,
+    /// Factor on the power.
+    power: f64,
+    /// Dollars off the worth when lived with.
+    drop: f64,
+    needed: bool,
+    tied: bool,
+    /// It can leave the car at the roadside, or takes power.
+    slows: bool,
 }
 
-/// What a job comes to in a turn.
-#[derive(Clone, Copy, Default)]
-struct JobTurn {
-    /// Turn of the bill.
-    billed: u32,
-    /// Its own bill, dollars.
-    bill: Four,
-    /// Turn of the rest: many a job is out of the running by its bill alone.
-    turn: u32,
-    /// Bill and all it uses, dollars.
-    alone: Four,
-    /// Own hours.
-    hours: Four,
+/// What a job does besides curing.
+#[derive(Debug, Clone, Default)]
+struct Mark {
+    /// Its parts are of a class that house rules do not count.
+    exempt: bool,
+    /// Faults whose parts it makes new, of those whose life matters.
+    renews: Vec<usize>,
 }
 
-/// Prices draws one after another.
+/// Prices turns one after another.
 pub(super) struct Pricer<'a> {
     inputs: &'a DrawInputs<'a>,
-    /// The turn in hand plus one, so that nothing is of turn zero by default.
-    turn: u32,
-    things: Vec<ThingTurn>,
-    jobs: Vec<JobTurn>,
-    /// What each job uses, as a list.
-    uses: Vec<Vec<usize>>,
-    price_factor: Four,
-    pace_factor: Four,
-    price_id: StableId,
-    pace_id: StableId,
-    needed: FaultSet,
-    tied: Vec<bool>,
-    exempt: Vec<bool>,
-    renews: Vec<FaultSet>,
-    power_kept: Vec<f64>,
-    log_whole_all: f64,
-    /// By fault: what its cheapest repair in the mean costs alone in this draw.
-    by_itself: Vec<f64>,
-    /// Jobs taken up so far in this draw.
-    taken: Vec<usize>,
-    candidates: Vec<Candidate>,
-    prices: Vec<f64>,
-    cover: Cover,
-    scratch: Scratch,
-    used: Vec<usize>,
+    prices: Prices<'a>,
+    choice: Choice<'a>,
+    effects: Vec<Effect>,
+    marks: Vec<Mark>,
+    whole_all: f64,
+    /// Needed faults of the turn in hand.
+    needed: Vec<usize>,
+    /// By fault: draws of the turn in which it is cured, and in which its part is made new.
+    cured: Vec<u16>,
+    renewed: Vec<u16>,
+    /// By thing: draws of the turn in which it is used; and the things used.
+    used: Vec<u16>,
+    touched: Vec<usize>,
+    /// Jobs of one searched draw.
+    chosen: Vec<usize>,
+    /// Jobs of the turn; and by job the turn (plus one) and place of its last pick.
+    picks: Vec<Pick>,
+    picked: Vec<(u32, usize)>,
+}
+
+/// A job done in some draws of the turn, credited to a fault.
+#[derive(Debug, Clone, Copy)]
+struct Pick {
+    job: usize,
+    fault: usize,
+    lanes: u16,
 }
 
 impl<'a> Pricer<'a> {
     pub(super) fn new(inputs: &'a DrawInputs<'a>) -> Self {
         let (jobs, tables, faults) = (inputs.jobs, inputs.tables, &inputs.diagnosis.faults);
-        let mut needed = FaultSet::EMPTY;
-        for (at, is_needed) in jobs.needed.iter().enumerate() {
-            if *is_needed {
-                needed.insert(at);
-            }
-        }
-        let renews = jobs.jobs.iter().map(|job| {
-            let mut set = FaultSet::EMPTY;
-            for id in &tables.repairs[job.row].renews {
-                if let Some(at) = faults.iter().position(|fault| fault.id == *id) {
-                    set.insert(at);
+        let journey = inputs.journey;
+        let effects: Vec<Effect> = (faults.iter().enumerate())
+            .map(|(at, fault)| {
+                let whole = libm::exp(-(journey.log_whole_as_is[at] + journey.strands[at]));
+                let power = tables.faults[fault.row].power_kept;
+                Effect {
+                    whole,
+                    renewed: libm::exp(journey.log_whole_new[at] - journey.log_whole_as_is[at]),
+                    power,
+                    drop: jobs.drop[at],
+                    needed: jobs.needed[at],
+                    tied: fault.standing != Standing::Unseen,
+                    slows: (whole - 1.0).abs() > 0.0 || power < 1.0,
                 }
-            }
-            set
-        });
+            })
+            .collect();
+        let matters = |at: &usize| (effects[*at].renewed - 1.0).abs() > 0.0;
+        let marks = (jobs.jobs.iter())
+            .map(|job| {
+                let row = &tables.repairs[job.row];
+                let renews = row.renews.iter();
+                let places = renews.filter_map(|id| faults.iter().position(|f| f.id == *id));
+                Mark {
+                    exempt: !row.exempt_class.is_empty(),
+                    renews: places.filter(matters).collect(),
+                }
+            })
+            .collect();
         Self {
             inputs,
-            turn: 0,
-            things: vec![ThingTurn::default(); jobs.things.len()],
-            jobs: vec![JobTurn::default(); jobs.jobs.len()],
-            uses: jobs
-                .jobs
-                .iter()
-                .map(|job| job.uses.iter().collect())
-                .collect(),
-            price_factor: [1.0; 4],
-            pace_factor: [1.0; 4],
-            price_id: StableId::of(&["factor", "local prices"]),
-            pace_id: StableId::of(&["factor", "pace"]),
-            needed,
-            tied: faults
-                .iter()
-                .map(|fault| fault.standing != Standing::Unseen)
-                .collect(),
-            exempt: jobs
-                .jobs
-                .iter()
-                .map(|job| !tables.repairs[job.row].exempt_class.is_empty())
-                .collect(),
-            renews: renews.collect(),
-            power_kept: faults
-                .iter()
-                .map(|fault| tables.faults[fault.row].power_kept)
-                .collect(),
-            log_whole_all: inputs.journey.log_whole_unknown.iter().sum(),
-            by_itself: vec![0.0; faults.len()],
-            taken: Vec::new(),
-            candidates: Vec::new(),
-            prices: vec![0.0; MOST_THINGS],
-            cover: Cover::default(),
-            scratch: Scratch::default(),
-            used: Vec::new(),
+            prices: Prices::new(jobs, inputs.luck),
+            choice: Choice::new(jobs),
+            marks,
+            whole_all: libm::exp(journey.log_whole_as_is.iter().sum()),
+            needed: Vec::new(),
+            cured: vec![0; effects.len()],
+            renewed: vec![0; effects.len()],
+            effects,
+            used: vec![0; jobs.things.len()],
+            touched: Vec::new(),
+            chosen: Vec::new(),
+            picks: Vec::new(),
+            picked: vec![(0, 0); jobs.jobs.len()],
         }
     }
 
-    /// Begins a turn: the factors that all prices and all hours of a draw share.
-    pub(super) fn start(&mut self, turn: u32) {
-        self.turn = turn + 1;
-        let costs = &self.inputs.tables.settings.costs;
-        let luck = self.inputs.luck;
-        self.price_factor = luck
-            .turn(self.price_id, turn)
-            .map(|u| factor_of_mean_one(costs.local_price_spread, u));
-        self.pace_factor = luck
-            .turn(self.pace_id, turn)
-            .map(|u| factor_of_mean_one(costs.pace_spread, u));
-    }
-
-    fn thing(&mut self, at: usize) -> ThingTurn {
-        if self.things[at].turn != self.turn {
-            let row = &self.inputs.jobs.things[at];
-            let mut amount = self
-                .inputs
-                .luck
-                .turn(row.luck, self.turn - 1)
-                .map(|u| row.curve.quantile(u));
-            let mut cost = [0.0; 4];
-            for lane in 0..4 {
-                (amount[lane], cost[lane]) = match row.kind {
-                    ThingKind::AtHome => {
-                        let hours = amount[lane] * self.pace_factor[lane];
-                        (hours, hours * self.inputs.jobs.hour_value)
-                    }
-                    ThingKind::AtGarage => (
-                        amount[lane],
-                        amount[lane] * self.inputs.jobs.garage_rate * self.price_factor[lane],
-                    ),
-                    ThingKind::Tool => {
-                        let price = amount[lane] * self.price_factor[lane];
-                        (price, price)
-                    }
-                };
-            }
-            self.things[at] = ThingTurn {
-                turn: self.turn,
-                amount,
-                cost,
-            };
-        }
-        self.things[at]
-    }
-
-    fn bill(&mut self, at: usize) -> Four {
-        if self.jobs[at].billed != self.turn {
-            let row = &self.inputs.jobs.jobs[at];
-            let mut bill = self
-                .inputs
-                .luck
-                .turn(row.luck, self.turn - 1)
-                .map(|u| row.bill.quantile(u));
-            for (lane, factor) in bill.iter_mut().zip(self.price_factor) {
-                *lane *= factor;
-            }
-            self.jobs[at].billed = self.turn;
-            self.jobs[at].bill = bill;
-        }
-        self.jobs[at].bill
-    }
-
-    fn job(&mut self, at: usize) -> &JobTurn {
-        if self.jobs[at].turn != self.turn {
-            let (mut alone, mut hours) = (self.bill(at), [0.0; 4]);
-            let uses = std::mem::take(&mut self.uses[at]);
-            for number in &uses {
-                let thing = self.thing(*number);
-                let home = self.inputs.jobs.things[*number].kind == ThingKind::AtHome;
-                for lane in 0..4 {
-                    alone[lane] += thing.cost[lane];
-                    hours[lane] += if home { thing.amount[lane] } else { 0.0 };
-                }
-            }
-            self.uses[at] = uses;
-            let priced = &mut self.jobs[at];
-            (priced.turn, priced.alone, priced.hours) = (self.turn, alone, hours);
-        }
-        &self.jobs[at]
-    }
-
-    /// The cheapest cover of the needed faults of this draw, left in `self.taken` as job numbers.
-    ///
-    /// A repair whose own bill alone is dearer than curing each of its faults by itself can be in no cheapest cover: it is left out first,
-    /// which mostly leaves one repair a fault and nothing to search.
-    fn choose(&mut self, needed: FaultSet, lane: usize, columns: &mut Columns) {
-        let jobs = self.inputs.jobs;
-        self.taken.clear();
-        for fault in needed.iter() {
-            if let Some(first) = jobs.by_fault[fault].first() {
-                self.by_itself[fault] = self.job(*first).alone[lane];
-                if !self.taken.contains(first) {
-                    self.taken.push(*first);
-                }
-            }
-        }
-        let firsts = self.taken.len();
-        for fault in needed.iter() {
-            for job in jobs.by_fault[fault].iter().skip(1) {
-                if self.taken.contains(job) {
-                    continue;
-                }
-                let cured = jobs.jobs[*job].cures.intersection(needed);
-                let each = cured
-                    .iter()
-                    .fold(0.0, |sum, cured| sum + self.by_itself[cured]);
-                if self.bill(*job)[lane] < each {
-                    self.taken.push(*job);
-                }
-            }
-        }
-        let single = |job: &usize| jobs.jobs[*job].cures.intersection(needed).len() == 1;
-        if self.taken.len() == firsts && self.taken.iter().all(single) {
-            return;
-        }
-        self.search(needed, lane);
-        columns.cut_short += u32::from(!self.cover.exact);
-    }
-
-    fn search(&mut self, needed: FaultSet, lane: usize) {
-        self.candidates.clear();
-        for at in 0..self.taken.len() {
-            let job = self.taken[at];
-            let own = self.job(job).bill[lane];
-            let row = &self.inputs.jobs.jobs[job];
-            for thing in &self.uses[job] {
-                self.prices[*thing] = self.things[*thing].cost[lane];
-            }
-            self.candidates.push(Candidate {
-                cures: row.cures,
-                uses: row.uses,
-                own,
-            });
-        }
-        let prices = &self.prices;
-        cheapest(
-            needed,
-            &self.candidates,
-            &|thing| prices[thing],
-            &mut self.cover,
-            &mut self.scratch,
-        );
-        let chosen: Vec<usize> = self.cover.chosen.iter().map(|at| self.taken[*at]).collect();
-        self.taken = chosen;
-    }
-
-    /// Prices one draw and adds it to the columns.
-    pub(super) fn draw(&mut self, present: FaultSet, lane: usize, columns: &mut Columns) {
-        let needed = present.intersection(self.needed);
-        self.choose(needed, lane, columns);
-        let mut sums = DrawSums::default();
-        let (mut cured, mut renewed) = (FaultSet::EMPTY, FaultSet::EMPTY);
-        let taken = std::mem::take(&mut self.taken);
-        self.used.clear();
-        for job in &taken {
-            let priced = *self.job(*job);
-            let row = &self.inputs.jobs.jobs[*job];
-            cured = cured.union(row.cures);
-            renewed = renewed.union(self.renews[*job]);
-            sums.cash += priced.bill[lane];
-            sums.alone += priced.alone[lane];
-            if !self.exempt[*job] {
-                sums.counted += priced.bill[lane];
-            }
-            if let Some(fault) = self.lead(row.cures.intersection(needed)) {
-                self.credit(
-                    fault,
-                    *job,
-                    priced.alone[lane],
-                    priced.hours[lane],
-                    &mut sums,
-                    columns,
-                );
-            }
-            for thing in &self.uses[*job] {
-                if !self.used.contains(thing) {
-                    self.used.push(*thing);
-                }
-            }
-        }
-        self.taken = taken;
-        self.add_things(lane, &mut sums, columns);
-        columns.shared_saved += sums.alone - (sums.cash + sums.hours * self.inputs.jobs.hour_value);
-        for fault in present.iter() {
-            columns.by_fault[fault].present += 1;
-            if !cured.contains(fault) {
-                let drop = self.inputs.jobs.drop[fault];
-                sums.drops += drop;
-                columns.by_fault[fault].lived_with += drop;
-                sums.unseen_cost += if self.tied[fault] { 0.0 } else { drop };
-            }
-        }
-        self.push(
-            present,
-            cured,
-            renewed.union(cured.intersection(present)),
-            lane,
-            &sums,
-            columns,
-        );
-    }
-
-    /// The fault a cure is credited to: one that is tied to a sign, else the first.
-    fn lead(&self, cured: FaultSet) -> Option<usize> {
-        cured
-            .iter()
-            .find(|fault| self.tied[*fault])
-            .or_else(|| cured.iter().next())
-    }
-
-    fn credit(
-        &self,
-        fault: usize,
-        job: usize,
-        alone: f64,
-        hours: f64,
-        sums: &mut DrawSums,
+    /// Prices the draws of a turn (`live` has a bit for each wanted) and adds them to the columns: `present` by fault, `sets` by draw.
+    pub(super) fn turn(
+        &mut self,
+        turn: u32,
+        live: u16,
+        (present, sets): (&[u16], &[FaultSet; LANES]),
         columns: &mut Columns,
     ) {
-        let entry = &mut columns.by_fault[fault];
-        entry.cured_cost += alone;
-        match entry.jobs.iter_mut().find(|(number, _)| *number == job) {
-            Some((_, times)) => *times += 1,
-            None => entry.jobs.push((job, 1)),
+        self.prices.start(turn);
+        self.needed.clear();
+        let mut needed_set = FaultSet::EMPTY;
+        for (fault, lanes) in present.iter().enumerate() {
+            if *lanes != 0 && self.effects[fault].needed {
+                self.needed.push(fault);
+                needed_set.insert(fault);
+            }
         }
-        if !self.tied[fault] {
-            sums.unseen_cost += alone;
-            sums.unseen_hours += hours;
-            sums.unseen_cash += alone - hours * self.inputs.jobs.hour_value;
+        let contested =
+            (self.choice).contested(turn, &self.needed, present, &mut self.prices) & live;
+        self.picks.clear();
+        for at in 0..self.needed.len() {
+            let fault = self.needed[at];
+            let lanes = present[fault] & live & !contested;
+            if lanes != 0 {
+                self.pick(turn, self.choice.first(fault), fault, lanes);
+            }
+        }
+        for lane in lanes_of(contested) {
+            self.pick_searched(turn, sets[lane].intersection(needed_set), lane);
+        }
+        let mut sums = Sums::default();
+        for at in 0..self.picks.len() {
+            self.take(self.picks[at], &mut sums, columns);
+        }
+        self.add_things(&mut sums, columns);
+        self.add_known_age(present, live, &mut sums);
+        self.add_present(present, live, &mut sums, columns);
+        self.push(live, sets, &sums, columns);
+    }
+
+    /// Draws whose search was cut short.
+    pub(super) fn cut_short(&self) -> u32 {
+        self.choice.cut_short
+    }
+
+    fn pick_searched(&mut self, turn: u32, needed: FaultSet, lane: usize) {
+        let mut chosen = std::mem::take(&mut self.chosen);
+        chosen.clear();
+        chosen.extend_from_slice(self.choice.search(needed, lane, &mut self.prices));
+        for job in &chosen {
+            let cures = self.inputs.jobs.jobs[*job].cures.intersection(needed);
+            // Credited to a fault that is tied to a sign, else to the first.
+            let tied = cures.iter().find(|fault| self.effects[*fault].tied);
+            if let Some(fault) = tied.or_else(|| cures.first()) {
+                self.pick(turn, *job, fault, 1 << lane);
+            }
+        }
+        self.chosen = chosen;
+    }
+
+    /// Notes a job for some draws, credited to a fault.
+    fn pick(&mut self, turn: u32, job: usize, fault: usize, lanes: u16) {
+        let (seen, at) = self.picked[job];
+        if seen == turn + 1 && self.picks[at].fault == fault {
+            self.picks[at].lanes |= lanes;
+            return;
+        }
+        self.picked[job] = (turn + 1, self.picks.len());
+        self.picks.push(Pick { job, fault, lanes });
+    }
+
+    /// Does a job in the draws noted.
+    fn take(&mut self, pick: Pick, sums: &mut Sums, columns: &mut Columns) {
+        let Pick { job, fault, lanes } = pick;
+        let (tied, mark) = (self.effects[fault].tied, &self.marks[job]);
+        let (bill, alone, hours) = self.prices.alone_and_bill(job, lanes);
+        let mut credit = 0.0;
+        for lane in lanes_of(lanes) {
+            sums.cash[lane] += bill[lane];
+            sums.alone[lane] += alone[lane];
+            if !mark.exempt {
+                sums.counted[lane] += bill[lane];
+            }
+            if !tied {
+                sums.unseen_work[lane] += alone[lane];
+                sums.unseen_hours[lane] += hours[lane];
+            }
+            credit += alone[lane];
+        }
+        columns.by_fault[fault].credit(job, credit, lanes.count_ones());
+        for cured in self.choice.cures(job) {
+            self.cured[*cured] |= lanes;
+        }
+        for renewed in &mark.renews {
+            self.renewed[*renewed] |= lanes;
+        }
+        for thing in self.prices.uses(job) {
+            if self.used[*thing] == 0 {
+                self.touched.push(*thing);
+            }
+            self.used[*thing] |= lanes;
         }
     }
 
     /// Shared things, each once.
-    fn add_things(&self, lane: usize, sums: &mut DrawSums, columns: &mut Columns) {
-        for thing in &self.used {
-            let priced = &self.things[*thing];
-            match self.inputs.jobs.things[*thing].kind {
-                ThingKind::AtHome => sums.hours += priced.amount[lane],
-                ThingKind::AtGarage => {
-                    sums.garage_hours += priced.amount[lane];
-                    sums.cash += priced.cost[lane];
-                    sums.counted += priced.cost[lane];
+    fn add_things(&mut self, sums: &mut Sums, columns: &mut Columns) {
+        for at in 0..self.touched.len() {
+            let thing = self.touched[at];
+            let lanes = std::mem::take(&mut self.used[thing]);
+            let kind = self.inputs.jobs.things[thing].kind;
+            let priced = self.prices.thing(thing, lanes);
+            for lane in lanes_of(lanes) {
+                match kind {
+                    ThingKind::AtHome => sums.hours[lane] += priced.amount[lane],
+                    ThingKind::AtGarage => {
+                        sums.garage_hours[lane] += priced.amount[lane];
+                        sums.cash[lane] += priced.cost[lane];
+                        sums.counted[lane] += priced.cost[lane];
+                    }
+                    ThingKind::Tool => {
+                        sums.cash[lane] += priced.cost[lane];
+                        columns.tools += priced.cost[lane];
+                    }
                 }
-                ThingKind::Tool => {
-                    sums.cash += priced.cost[lane];
-                    columns.tools += priced.cost[lane];
+            }
+        }
+        self.touched.clear();
+    }
+
+    /// Parts of known age: what they may cost on the way, more or less than parts of unknown history. One that is bad already is a fault.
+    fn add_known_age(&mut self, present: &[u16], live: u16, sums: &mut Sums) {
+        for (fault, more) in &self.inputs.journey.known_age {
+            if self.inputs.jobs.by_fault[*fault].is_empty() {
+                continue;
+            }
+            let lanes = live & !present[*fault];
+            let alone = self.prices.alone(self.choice.first(*fault), lanes).0;
+            for lane in lanes_of(lanes) {
+                sums.wear[lane] += more * alone[lane];
+            }
+        }
+    }
+
+    /// What the present faults do to the journey and the power, and what those lived with take off the worth.
+    fn add_present(&mut self, present: &[u16], live: u16, sums: &mut Sums, columns: &mut Columns) {
+        sums.whole_before = [self.whole_all; LANES];
+        sums.whole_after = [self.whole_all; LANES];
+        let marks = self.cured.iter_mut().zip(&mut self.renewed);
+        for (fault, (lanes, (cured, renewed))) in present.iter().zip(marks).enumerate() {
+            let (lanes, cured) = (lanes & live, std::mem::take(cured));
+            let renewed = std::mem::take(renewed);
+            if lanes | renewed == 0 {
+                continue;
+            }
+            let effect = &self.effects[fault];
+            let left = lanes & !cured;
+            if effect.slows {
+                for lane in lanes_of(lanes) {
+                    sums.whole_before[lane] *= effect.whole;
+                    sums.power_before[lane] *= effect.power;
+                }
+                for lane in lanes_of(left) {
+                    sums.whole_after[lane] *= effect.whole;
+                    sums.power_after[lane] *= effect.power;
+                }
+            }
+            let unseen = if effect.tied { 0.0 } else { effect.drop };
+            for lane in lanes_of(if effect.drop > 0.0 { left } else { 0 }) {
+                sums.drops[lane] += effect.drop;
+                sums.unseen_drops[lane] += unseen;
+            }
+            columns.by_fault[fault].present += lanes.count_ones();
+            columns.by_fault[fault].lived_with += effect.drop * f64::from(left.count_ones());
+            if effect.renewed > 1.0 || effect.renewed < 1.0 {
+                for lane in lanes_of(renewed | (lanes & cured)) {
+                    sums.whole_after[lane] *= effect.renewed;
                 }
             }
         }
     }
 
-    fn push(
-        &self,
-        present: FaultSet,
-        cured: FaultSet,
-        renewed: FaultSet,
-        lane: usize,
-        sums: &DrawSums,
-        columns: &mut Columns,
-    ) {
-        let journey = self.inputs.journey;
-        let (mut log_before, mut log_after) = (self.log_whole_all, self.log_whole_all);
-        let (mut power_before, mut power_after) = (1.0, 1.0);
-        for fault in present.iter() {
-            let change = journey.log_whole_unknown[fault] + journey.strands[fault];
-            log_before -= change;
-            power_before *= self.power_kept[fault];
-            if !cured.contains(fault) {
-                log_after -= change;
-                power_after *= self.power_kept[fault];
-            }
+    fn push(&self, live: u16, sets: &[FaultSet; LANES], sums: &Sums, columns: &mut Columns) {
+        let (lanes, hour_value) = (live.count_ones() as usize, self.inputs.jobs.hour_value);
+        for lane in 0..lanes {
+            let work = sums.cash[lane] + sums.hours[lane] * hour_value;
+            columns.cost.push(work + sums.drops[lane] + sums.wear[lane]);
+            columns.shared_saved += sums.alone[lane] - work;
+            let unseen = sums.unseen_work[lane];
+            columns.unseen_cost.push(unseen + sums.unseen_drops[lane]);
+            columns
+                .unseen_cash
+                .push(unseen - sums.unseen_hours[lane] * hour_value);
         }
-        for fault in renewed.iter() {
-            log_after += journey.log_whole_new[fault] - journey.log_whole_unknown[fault];
-        }
+        columns.wear.extend_from_slice(&sums.wear[..lanes]);
+        columns.cash.extend_from_slice(&sums.cash[..lanes]);
+        columns.hours.extend_from_slice(&sums.hours[..lanes]);
         columns
-            .cost
-            .push(sums.cash + sums.hours * self.inputs.jobs.hour_value + sums.drops);
-        columns.cash.push(sums.cash);
-        columns.hours.push(sums.hours);
-        columns.garage_hours.push(sums.garage_hours);
-        columns.unseen_cost.push(sums.unseen_cost);
-        columns.unseen_cash.push(sums.unseen_cash);
-        columns.unseen_hours.push(sums.unseen_hours);
-        columns.counted_cash.push(sums.counted);
-        columns.power_before.push(power_before);
-        columns.power_after.push(power_after);
-        columns.whole_before.push(libm::exp(log_before));
-        columns.whole_after.push(libm::exp(log_after));
-        columns.price_factor.push(self.price_factor[lane]);
-        columns.present.push(present);
+            .garage_hours
+            .extend_from_slice(&sums.garage_hours[..lanes]);
+        columns
+            .unseen_hours
+            .extend_from_slice(&sums.unseen_hours[..lanes]);
+        columns
+            .counted_cash
+            .extend_from_slice(&sums.counted[..lanes]);
+        columns
+            .power_before
+            .extend_from_slice(&sums.power_before[..lanes]);
+        columns
+            .power_after
+            .extend_from_slice(&sums.power_after[..lanes]);
+        columns
+            .whole_before
+            .extend_from_slice(&sums.whole_before[..lanes]);
+        columns
+            .whole_after
+            .extend_from_slice(&sums.whole_after[..lanes]);
+        let factors = self.prices.price_factor();
+        columns.price_factor.extend_from_slice(&factors[..lanes]);
+        columns.present.extend_from_slice(&sets[..lanes]);
     }
 }
 
-/// Sums of one draw.
-#[derive(Debug, Default)]
-struct DrawSums {
-    cash: f64,
-    hours: f64,
-    garage_hours: f64,
-    alone: f64,
-    drops: f64,
-    counted: f64,
-    unseen_cost: f64,
-    unseen_cash: f64,
-    unseen_hours: f64,
+/// Sums of the draws of a turn.
+#[derive(Debug)]
+struct Sums {
+    cash: Lanes,
+    hours: Lanes,
+    garage_hours: Lanes,
+    alone: Lanes,
+    drops: Lanes,
+    wear: Lanes,
+    counted: Lanes,
+    unseen_work: Lanes,
+    unseen_drops: Lanes,
+    unseen_hours: Lanes,
+    whole_before: Lanes,
+    whole_after: Lanes,
+    power_before: Lanes,
+    power_after: Lanes,
+}
+
+impl Default for Sums {
+    fn default() -> Self {
+        let (none, whole) = ([0.0; LANES], [1.0; LANES]);
+        Self {
+            cash: none,
+            hours: none,
+            garage_hours: none,
+            alone: none,
+            drops: none,
+            wear: none,
+            counted: none,
+            unseen_work: none,
+            unseen_drops: none,
+            unseen_hours: none,
+            whole_before: whole,
+            whole_after: whole,
+            power_before: whole,
+            power_after: whole,
+        }
+    }
 }

@@ -36,7 +36,7 @@ pub fn reasons_of(
     today: Date,
     fault_ids: &[&str],
 ) -> BTreeMap<String, Vec<Reason>> {
-    let evidence = gather(car, tables);
+    let evidence = gather(car, tables, today);
     let run = |car: &CarRecord, evidence: &Evidence, asked: Option<&str>| {
         diagnose_from(car, evidence, tables, links, today, asked)
     };

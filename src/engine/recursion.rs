@@ -5,6 +5,7 @@
 //! greatest entry and the logarithm kept.
 
 use super::frontier::{Plan, Step};
+use super::luck::Threshold;
 
 /// Absent and present weights by fault of the network, and the leak (under, at) by sign of the plan.
 #[derive(Debug, Clone, Copy)]
@@ -27,9 +28,11 @@ impl Weights<'_> {
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Record {
     /// By step in order: chance of being present, by state after opening.
-    pub present: Vec<Vec<f32>>,
+    pub present: Vec<Vec<Threshold>>,
+    /// By step in order: the greatest of these.
+    pub greatest: Vec<Threshold>,
     /// By step in order, by opened sign in order: chance that the leak explains it, by state before it opens.
-    pub leak: Vec<Vec<Vec<f32>>>,
+    pub leak: Vec<Vec<Vec<Threshold>>>,
 }
 
 /// Likelihood of all that is still to come, by state before each step, each scaled on its own.
@@ -111,6 +114,10 @@ impl Messages {
         if let Some(record) = record {
             record.present.reverse();
             record.leak.reverse();
+            let greatest = |chances: &Vec<Threshold>| chances.iter().copied().max();
+            record.greatest = (record.present.iter())
+                .map(|chances| greatest(chances).unwrap_or_default())
+                .collect();
         }
         self.scratch = [after, present];
         possible
@@ -278,28 +285,26 @@ fn add(v: &mut [f64], w: &[f64], absent: f64, there: f64) {
 }
 
 /// The same, giving the share of the second term in each state.
-#[expect(clippy::cast_possible_truncation, reason = "a share for a draw")]
-fn mix(v: &mut [f64], w: &[f64], absent: f64, there: f64) -> Vec<f32> {
+fn mix(v: &mut [f64], w: &[f64], absent: f64, there: f64) -> Vec<Threshold> {
     v.iter_mut()
         .zip(w)
         .map(|(v, w)| {
             let with = there * w;
             *v = absent * *v + with;
-            if *v > 0.0 { (with / *v) as f32 } else { 0.0 }
+            Threshold::of(if *v > 0.0 { with / *v } else { 0.0 })
         })
         .collect()
 }
 
 /// Chance that the leak explains the sign of the highest bit.
-#[expect(clippy::cast_possible_truncation, reason = "a share for a draw")]
-fn leak_chance(v: &[f64], leak: (f64, f64)) -> Vec<f32> {
+fn leak_chance(v: &[f64], leak: (f64, f64)) -> Vec<Threshold> {
     let (open, done) = v.split_at(v.len() / 2);
     open.iter()
         .zip(done)
         .map(|(open, done)| {
             let (open, done) = (open * leak.0, done * leak.1);
             let all = open + done;
-            if all > 0.0 { (done / all) as f32 } else { 0.0 }
+            Threshold::of(if all > 0.0 { done / all } else { 0.0 })
         })
         .collect()
 }

@@ -25,6 +25,8 @@ pub struct RungSums {
     pub shared: f64,
     /// Ordinary unseen faults that the worth carries already.
     pub allowance: f64,
+    /// Parts of known age, over or under those of unknown history.
+    pub wear: f64,
     /// Floor lift.
     pub floor_lift: f64,
     /// Fees.
@@ -95,6 +97,12 @@ pub fn rungs(
         sums.allowance,
         RungKind::Lift,
     ));
+    let kind = if sums.wear > 0.0 {
+        RungKind::Rule
+    } else {
+        RungKind::Lift
+    };
+    drafts.push(draft("wear", "parts of known age", -sums.wear, kind));
     drafts.push(draft(
         "floor_lift",
         "given up where it does not pay",

@@ -1,8 +1,10 @@
 //! Findings that end the deal, wishes kept and broken, and the cautions that go with this car.
 
 use super::figures::{CautionFigure, FaultFigure, Stop};
+use super::readings::{Yardstick, answered};
 use crate::car::{Answer, Buyer, CarRecord, WishKind};
 use crate::trade::{PurposeRow, Tables};
+use jiff::civil::{Date, DateTime};
 use std::collections::BTreeMap;
 
 /// Stops of this car for this purpose, waived ones too.
@@ -18,7 +20,17 @@ pub fn stops(car: &CarRecord, buyer: &Buyer, purpose: &PurposeRow, tables: &Tabl
         let Some(sign) = tables.sign(id) else {
             continue;
         };
-        let (Some(stop), Answer::Level(level)) = (&sign.stop, observation.answer) else {
+        // No stop hangs on an age, so the day of the answer does as well as today.
+        let day = observation.at.map_or(Date::ZERO, DateTime::date);
+        let yardstick = Yardstick::new(tables, car, Some(buyer), day);
+        let answer = answered(
+            car,
+            tables,
+            &yardstick,
+            &observation.sign,
+            observation.answer,
+        );
+        let (Some(stop), Answer::Level(level)) = (&sign.stop, answer) else {
             continue;
         };
         if level >= stop.from_level && purpose.stops.contains(&stop.group) {

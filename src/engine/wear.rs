@@ -6,7 +6,7 @@
 use crate::trade::Life;
 
 /// Steps of the recursion over the miles so far: enough for chances within .002 (see the test against the checked table).
-const STEPS: usize = 80;
+const STEPS: usize = 48;
 
 /// Share of parts still whole after `miles`, new at zero.
 #[must_use]
@@ -15,6 +15,19 @@ pub fn survival(life: Life, miles: f64) -> f64 {
         return 1.0;
     }
     libm::exp(-libm::pow(miles / life.eta_miles, life.beta))
+}
+
+/// Chance that a part of known age that still works fails in the miles ahead: 1 - S(age + ahead) / S(age).
+#[must_use]
+pub fn fails_known_age(life: Life, miles: f64, ahead: f64) -> f64 {
+    let whole = survival(life, miles);
+    if ahead <= 0.0 {
+        0.0
+    } else if whole > 0.0 {
+        (1.0 - survival(life, miles + ahead) / whole).clamp(0.0, 1.0)
+    } else {
+        1.0
+    }
 }
 
 /// Chance that a part of unknown history fails at least once between `odometer` and `odometer + ahead`, miles.
@@ -36,28 +49,26 @@ pub fn fails_ahead_in_steps(life: Life, odometer: f64, ahead: f64, steps: usize)
     }
     #[expect(clippy::cast_precision_loss, reason = "a small count")]
     let step = odometer / steps as f64;
+    // Shares that have failed, at every half step.
     #[expect(clippy::cast_precision_loss, reason = "a small count")]
-    let half: Vec<f64> = (0..=steps)
-        .map(|k| 1.0 - survival(life, (k as f64 + 0.5) * step))
+    let gone: Vec<f64> = (0..=2 * steps)
+        .map(|k| 1.0 - survival(life, k as f64 * 0.5 * step))
         .collect();
-    #[expect(clippy::cast_precision_loss, reason = "a small count")]
-    let whole: Vec<f64> = (0..=steps)
-        .map(|k| 1.0 - survival(life, k as f64 * step))
-        .collect();
-    // m[i]: expected renewals in the first i steps.
-    let mut m = vec![0.0; steps + 1];
+    let (half, whole) = (|k: usize| gone[2 * k + 1], |k: usize| gone[2 * k]);
+    // Expected renewals in each step.
+    let mut more = vec![0.0; steps + 1];
+    let mut before = 0.0;
     for i in 1..=steps {
-        let mut sum = whole[i] - half[0] * m[i - 1];
-        for j in 1..i {
-            sum += half[i - j] * (m[j] - m[j - 1]);
-        }
-        m[i] = sum / (1.0 - half[0]);
+        let told = more[1..i].iter().rev().zip(1..i);
+        let sum = told.fold(whole(i), |sum, (more, back)| sum + half(back) * more);
+        more[i] = (sum - half(0) * before) / (1.0 - half(0)) - before;
+        before += more[i];
     }
     let mut whole_ahead = survival(life, odometer + ahead);
-    for i in 1..=steps {
+    for (i, more) in more.iter().enumerate().skip(1) {
         #[expect(clippy::cast_precision_loss, reason = "a small count")]
         let since = odometer - (i as f64 - 0.5) * step;
-        whole_ahead += survival(life, since + ahead) * (m[i] - m[i - 1]);
+        whole_ahead += survival(life, since + ahead) * more;
     }
     (1.0 - whole_ahead).clamp(0.0, 1.0)
 }

@@ -1,6 +1,8 @@
 //! A car on the scales: diagnosis, repairs and draws first, then columns of money that limit and chances stand on.
 
 use super::amounts::dollars;
+use super::bits::FaultSet;
+use super::curve::{Curve, middle};
 use super::diagnosis::{Diagnosis, diagnose};
 use super::draws::{Columns, DrawInputs, mean, run};
 use super::figures::Run;
@@ -11,7 +13,7 @@ use super::jobs::{Context, Jobs};
 use super::journey::Journey;
 use super::knowledge::Knowledge;
 use super::limit::LimitInputs;
-use super::luck::{Luck, StableId};
+use super::luck::{DRAWS_A_TURN, Luck, StableId};
 use super::stops::wishes_worth;
 use super::worth::Worth;
 use crate::car::{Buyer, CarRecord, HouseRules, WorthMeans};
@@ -42,7 +44,7 @@ impl<'a> Weighing<'a> {
         Self::with_jobs(knowledge, car, buyer, run_with, None)
     }
 
-    /// The same kind of car and buyer with other answers, for its costs only: the repairs open to them are the same, and it goes nowhere.
+    /// The same kind of car and buyer with other answers, for its costs only: the repairs open to them are the same.
     pub(crate) fn again<'b>(&self, car: &'b CarRecord, run_with: &'b Run) -> Weighing<'b>
     where
         'a: 'b,
@@ -81,11 +83,10 @@ impl<'a> Weighing<'a> {
             },
             |first| Rc::clone(&first.jobs),
         );
-        let travels = first.is_none();
-        let journey = if travels {
+        let journey = if first.is_none() {
             Journey::of(car, purpose, tables, &faults)
         } else {
-            Journey::none(faults.len())
+            Journey::costs_of(car, purpose, tables, &faults)
         };
         let luck = Luck::new(run_with.seed);
         let columns = run(&DrawInputs {
@@ -122,15 +123,19 @@ impl<'a> Weighing<'a> {
             })
     }
 
-    pub(crate) fn luck(&self, name: &str, draw: u32) -> f64 {
-        Luck::new(self.run.seed).unit(StableId::of(&[name]), draw)
+    /// Eight bits of luck a draw.
+    fn lucky(&self, name: &str) -> impl Iterator<Item = u8> {
+        let (luck, id) = (Luck::new(self.run.seed), StableId::of(&[name]));
+        let turns = 0..self.run.draws.div_ceil(DRAWS_A_TURN);
+        turns
+            .flat_map(move |turn| luck.bytes(id, turn))
+            .take(self.run.draws as usize)
     }
 
     /// Worth once right, a draw each.
     pub(crate) fn worth_column(&self, worth: &Worth) -> Vec<f64> {
-        (0..self.run.draws)
-            .map(|draw| worth.value(self.luck("worth", draw)))
-            .collect()
+        let steps = Curve::from_quantiles(|luck| worth.value(luck));
+        self.lucky("worth").map(|luck| steps.at(luck)).collect()
     }
 
     /// Floor, a draw each.
@@ -145,26 +150,30 @@ impl<'a> Weighing<'a> {
             price_index: self.buyer.price_index,
             hour_value: self.jobs.hour_value,
             completeness: 1.0,
+            quantiles: self.knowledge.quantiles(),
         });
-        (0..self.run.draws)
+        let rows = self.diagnosis.faults.iter().map(|fault| fault.row);
+        let mut spoiling = FaultSet::EMPTY;
+        for (at, row) in rows.enumerate() {
+            if model.spoils(row) {
+                spoiling.insert(at);
+            }
+        }
+        self.lucky("scrap price")
+            .zip(self.lucky("haulage"))
             .zip(worth)
             .enumerate()
-            .map(|(at, (draw, worth))| {
+            .map(|(at, ((scrap, haulage), worth))| {
                 let present = self.columns.present[at]
+                    .intersection(spoiling)
                     .iter()
                     .map(|fault| self.diagnosis.faults[fault].row);
                 let luck = FloorLuck {
-                    scrap: self.luck("scrap price", draw),
-                    haulage: self.luck("haulage", draw),
+                    scrap: middle(usize::from(scrap)),
+                    haulage: middle(usize::from(haulage)),
                     prices: self.columns.price_factor[at],
                 };
-                model.at(
-                    present,
-                    luck,
-                    *worth,
-                    self.columns.cost[at],
-                    self.knowledge.quantiles(),
-                )
+                model.at(present, luck, *worth, self.columns.cost[at])
             })
             .collect()
     }
@@ -229,20 +238,21 @@ impl MoneyColumns {
         let floor = weighing.floor_column(&worth);
         let fit_out = weighing.fit_out();
         let ready = weighing.means() == WorthMeans::Ready;
-        let lucky = |draw: u32| weighing.luck("fit-out", draw);
         let hours_cost = fit_out.hours * weighing.jobs.hour_value;
-        let in_cost: Vec<f64> = (0..weighing.run.draws)
-            .map(|draw| {
+        let in_cost: Vec<f64> = weighing
+            .lucky("fit-out")
+            .map(|luck| {
                 if ready {
-                    fit_out.car.quantile(lucky(draw)) + hours_cost
+                    fit_out.car.at(luck) + hours_cost
                 } else {
                     0.0
                 }
             })
             .collect();
         Self {
-            fit_out_cash: (0..weighing.run.draws)
-                .map(|draw| fit_out.wallet.quantile(lucky(draw)))
+            fit_out_cash: weighing
+                .lucky("fit-out")
+                .map(|luck| fit_out.wallet.at(luck))
                 .collect(),
             fit_out_in_cost: mean(&in_cost),
             cost: weighing

@@ -5,6 +5,7 @@
 
 mod derived;
 mod figures;
+mod findings;
 
 use super::WeighedCar;
 use crate::car::CarRecord;
@@ -21,7 +22,13 @@ pub const SCHEMA: u32 = 1;
 pub fn weigh(cars: &[WeighedCar<'_>]) -> Value {
     let cars: Vec<Value> = cars
         .iter()
-        .map(|car| weighed(car.slug, car.name, Some(car.record), car.appraisal))
+        .map(|car| {
+            let mut one = weighed(car.slug, car.name, Some(car.record), car.appraisal);
+            if let (Some(found), Value::Object(fields)) = (car.findings, &mut one) {
+                findings::put(fields, found);
+            }
+            one
+        })
         .collect();
     json!({ "schema": SCHEMA, "cars": cars })
 }
@@ -160,14 +167,5 @@ fn assumptions(appraisal: &Appraisal) -> Value {
         "seed": stands_on.seed,
         "tables_as_of": stands_on.tables_as_of,
         "assumed": stands_on.assumed,
-    })
-}
-
-/// Hours and money of one fault or one way, of which only three points are kept.
-fn three_points(points: [f64; 3], number: impl Fn(f64) -> Value) -> Value {
-    let [p10, p50, p90] = points;
-    json!({
-        "mean": null, "sd": null, "p10": number(p10), "p20": null, "p30": null,
-        "p50": number(p50), "p80": null, "p90": number(p90),
     })
 }

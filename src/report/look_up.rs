@@ -2,7 +2,7 @@
 
 use super::words;
 use crate::trade::{
-    CautionRow, FaultRow, RepairRow, SafetyClass, Severity, SignKind, SignRow, Tables, ToolRow,
+    CautionRow, CodeRow, FaultRow, RepairRow, SafetyClass, Severity, SignRow, Tables, ToolRow,
 };
 use serde_json::{Map, Value, json};
 
@@ -60,17 +60,18 @@ pub fn entries(tables: &Tables) -> Vec<Entry<'_>> {
         name,
         also_called: &[],
     };
+    let codes = tables
+        .codes
+        .iter()
+        .map(|row| plain(Kind::Code, row.id.as_str(), row.meaning.as_str()));
     let signs = tables.signs.iter().map(|row| Entry {
-        kind: if row.kind == SignKind::Code {
-            Kind::Code
-        } else {
-            Kind::Sign
-        },
+        kind: Kind::Sign,
         id: &row.id,
         name: &row.name,
         also_called: &row.also_called,
     });
-    let mut found: Vec<Entry<'_>> = signs
+    let mut found: Vec<Entry<'_>> = codes
+        .chain(signs)
         .chain(
             tables
                 .faults
@@ -104,7 +105,8 @@ pub fn entries(tables: &Tables) -> Vec<Entry<'_>> {
 #[must_use]
 pub fn details(tables: &Tables, kind: Kind, id: &str) -> Vec<(&'static str, String)> {
     let mut told = match kind {
-        Kind::Code | Kind::Sign => tables.sign(id).map(|row| sign(tables, row)),
+        Kind::Code => tables.code(id).map(|row| code(tables, row)),
+        Kind::Sign => tables.sign(id).map(|row| sign(tables, row)),
         Kind::Fault => tables.fault(id).map(|row| fault(tables, row)),
         Kind::Repair => tables.repair(id).map(|row| repair(tables, row)),
         Kind::Caution => tables.caution(id).map(caution),
@@ -119,7 +121,8 @@ pub fn details(tables: &Tables, kind: Kind, id: &str) -> Vec<(&'static str, Stri
 #[must_use]
 pub fn json(tables: &Tables, entry: &Entry<'_>) -> Value {
     let row = match entry.kind {
-        Kind::Code | Kind::Sign => tables.sign(entry.id).map(serde_json::to_value),
+        Kind::Code => tables.code(entry.id).map(serde_json::to_value),
+        Kind::Sign => tables.sign(entry.id).map(serde_json::to_value),
         Kind::Fault => tables.fault(entry.id).map(serde_json::to_value),
         Kind::Repair => tables.repair(entry.id).map(serde_json::to_value),
         Kind::Caution => tables.caution(entry.id).map(serde_json::to_value),
@@ -153,6 +156,22 @@ fn caution_words(tables: &Tables, ids: &[String]) -> String {
 
 fn sourced(source: &str, as_of: &str) -> String {
     format!("{source}, {as_of}")
+}
+
+/// A code: what it says, where it points, and all that is known of its sign.
+fn code(tables: &Tables, row: &CodeRow) -> Vec<(&'static str, String)> {
+    let mut told = vec![
+        ("says", row.meaning.clone()),
+        ("place", row.place().unwrap_or_default()),
+        ("system", row.system.shown().to_owned()),
+        ("note", row.note.clone()),
+        ("source of the code", sourced(&row.source, &row.as_of)),
+    ];
+    if let Some(weighed) = tables.sign(&row.sign) {
+        told.push(("weighed as", weighed.name.clone()));
+        told.extend(sign(tables, weighed));
+    }
+    told
 }
 
 fn sign(tables: &Tables, row: &SignRow) -> Vec<(&'static str, String)> {

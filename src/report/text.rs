@@ -2,6 +2,7 @@
 
 mod derived;
 mod faults;
+mod findings;
 mod look_up;
 mod page;
 mod sections;
@@ -38,9 +39,13 @@ pub fn weigh(cars: &[WeighedCar<'_>], style: Style) -> String {
 fn one_car(page: &mut Page, car: &WeighedCar<'_>) {
     sections::title(page, car);
     sections::stops(page, car);
+    findings::waived(page, car);
     sections::figures(page, car);
     sections::ladder(page, car);
     faults::section(page, car);
+    findings::readings(page, car);
+    findings::papers(page, car);
+    findings::scan(page, car);
     sections::unseen(page, car);
     sections::chances(page, car);
     sections::cautions(page, car);

@@ -230,6 +230,27 @@ pub fn ascii_twin(text: &str) -> String {
     out
 }
 
+/// How something is known.
+#[must_use]
+pub fn known(known: crate::car::Known) -> &'static str {
+    match known {
+        crate::car::Known::Said => "said",
+        crate::car::Known::Paper => "paper",
+        crate::car::Known::Seen => "seen",
+        crate::car::Known::Measured => "measured",
+    }
+}
+
+/// How a trouble code stands.
+#[must_use]
+pub fn code_state(state: crate::car::CodeState) -> &'static str {
+    match state {
+        crate::car::CodeState::Pending => "pending",
+        crate::car::CodeState::Stored => "stored",
+        crate::car::CodeState::Permanent => "permanent",
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

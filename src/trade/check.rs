@@ -1,5 +1,7 @@
 //! Checks of whole tables: what the types cannot hold.
 
+mod codes;
+mod limits;
 mod signs;
 
 use super::rows::{AppliesIf, FaultRow, RepairRow};
@@ -57,6 +59,12 @@ pub fn check(tables: &Tables) -> Vec<TableProblem> {
     }
     for row in &tables.signs {
         signs::sign(tables, row, &mut found);
+    }
+    codes::codes(tables, &mut found);
+    codes::weak_spots(tables, &mut found);
+    signs::walk(tables, &mut found);
+    for row in &tables.limits {
+        limits::limit(row, &mut found);
     }
     others(tables, &mut found);
     reachable(tables, &mut found);
@@ -117,7 +125,9 @@ fn ids(tables: &Tables, found: &mut Found) {
         "operations",
         tables.operations.iter().map(|row| &row.id).collect(),
     );
+    twins("codes", tables.codes.iter().map(|row| &row.id).collect());
     twins("signs", tables.signs.iter().map(|row| &row.id).collect());
+    twins("limits", tables.limits.iter().map(|row| &row.id).collect());
     twins("tools", tables.tools.iter().map(|row| &row.id).collect());
     twins(
         "cautions",

@@ -128,7 +128,7 @@ fn of_sign(row: &SignRow, tables: &Tables) -> SignLinks {
     found
 }
 
-/// K = min(ceiling / max(w / p), scale); c = K w / p; the leak is a share of K, greater where the list of causes is open.
+/// K = min(ceiling / max(w / p), the share of ordinary cars that show it, else the scale); c = K w / p; the leak is a share of K, greater where the list of causes is open.
 fn from_causes(causes: &Causes, count: usize, tables: &Tables, found: &mut SignLinks) {
     let settings = &tables.settings.diagnosis;
     let ratios: Vec<(usize, f64)> = causes
@@ -141,10 +141,11 @@ fn from_causes(causes: &Causes, count: usize, tables: &Tables, found: &mut SignL
         })
         .collect();
     let greatest = ratios.iter().map(|pair| pair.1).fold(0.0, f64::max);
+    let most = causes.seen_in.unwrap_or(settings.cause_scale);
     let scale = if greatest > 0.0 {
-        settings.cause_scale.min(settings.cause_ceiling / greatest)
+        most.min(settings.cause_ceiling / greatest)
     } else {
-        settings.cause_scale
+        most
     };
     let leak_share = if causes.complete {
         settings.leak_complete

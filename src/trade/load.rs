@@ -1,7 +1,8 @@
 //! From texts to [`Tables`]: the embedded tables, and the user's overlays laid over them.
 
 use super::rows::{
-    CautionRow, FaultRow, OperationRow, PurposeRow, RepairRow, SellableRow, SignRow, ToolRow,
+    CautionRow, CodeRow, FaultRow, LimitRow, OperationRow, PurposeRow, RepairRow, SellableRow,
+    SignRow, ToolRow, WeakSpot,
 };
 use super::settings::Settings;
 use super::tables::Tables;
@@ -19,6 +20,10 @@ pub struct TableTexts<'a> {
     pub operations: &'a str,
     /// Signs.
     pub signs: &'a str,
+    /// Trouble codes.
+    pub codes: &'a str,
+    /// Limits.
+    pub limits: &'a str,
     /// Tools.
     pub tools: &'a str,
     /// Cautions.
@@ -37,6 +42,8 @@ pub const EMBEDDED: TableTexts<'static> = TableTexts {
     repairs: include_str!("../../assets/trade/repairs.json"),
     operations: include_str!("../../assets/trade/operations.json"),
     signs: include_str!("../../assets/trade/signs.json"),
+    codes: include_str!("../../assets/trade/codes.json"),
+    limits: include_str!("../../assets/trade/limits.json"),
     tools: include_str!("../../assets/trade/tools.json"),
     cautions: include_str!("../../assets/trade/cautions.json"),
     sellables: include_str!("../../assets/trade/sellables.json"),
@@ -51,8 +58,9 @@ pub const EMBEDDED: TableTexts<'static> = TableTexts {
     settings: include_str!("../../assets/trade/settings.json"),
 };
 
-/// One overlay text and the table it goes over: `faults`, `repairs`, `operations`, `signs`, `tools`, `cautions`, `sellables`,
-/// `purposes` (arrays of partial rows by id) or `settings` (a partial object).
+/// One overlay text and the table it goes over: `faults`, `repairs`, `operations`, `signs`, `limits`, `codes`, `tools`, `cautions`, `sellables`,
+/// `purposes` (arrays of partial rows by id) or `settings` (a partial object). What changes a row must say why in `reason`.
+/// `weak-spots` is the user's own list of [`WeakSpot`] rows.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Overlay {
     /// Table.
@@ -106,10 +114,13 @@ impl Tables {
                 &row.id
             })?,
             signs: table::<SignRow>("signs", texts.signs, overlays, |row| &row.id)?,
+            codes: table::<CodeRow>("codes", texts.codes, overlays, |row| &row.id)?,
+            limits: table::<LimitRow>("limits", texts.limits, overlays, |row| &row.id)?,
             tools: table::<ToolRow>("tools", texts.tools, overlays, |row| &row.id)?,
             cautions: table::<CautionRow>("cautions", texts.cautions, overlays, |row| &row.id)?,
             sellables: table::<SellableRow>("sellables", texts.sellables, overlays, |row| &row.id)?,
             purposes: table::<PurposeRow>("purposes", &purposes, overlays, |row| &row.id)?,
+            weak_spots: weak_spots(overlays)?,
             settings: settings(texts.settings, overlays)?,
         })
     }
@@ -117,7 +128,9 @@ impl Tables {
 
 const TABLE_NAMES: &[&str] = &[
     "cautions",
+    "codes",
     "faults",
+    "limits",
     "operations",
     "purposes",
     "repairs",
@@ -125,7 +138,11 @@ const TABLE_NAMES: &[&str] = &[
     "settings",
     "signs",
     "tools",
+    WEAK_SPOTS,
 ];
+
+/// The user's own list of what breaks on which model.
+const WEAK_SPOTS: &str = "weak-spots";
 
 /// One table: parsed straight where nothing lies over it, by way of values where something does.
 fn table<Row: DeserializeOwned>(
@@ -200,14 +217,16 @@ fn lay_over(rows: &mut Vec<Map<String, Value>>, overlay: &Overlay) -> Result<(),
                 remedy: "Give it the id of the row it goes over".to_owned(),
             });
         };
-        // The user's own reason is for people; rows have a note for that.
-        if let Some(reason) = row.remove("reason") {
-            row.insert("note".to_owned(), reason);
-        }
-        match rows
+        let old = rows
             .iter_mut()
-            .find(|old| old.get("id").and_then(Value::as_str) == Some(id.as_str()))
-        {
+            .find(|old| old.get("id").and_then(Value::as_str) == Some(id.as_str()));
+        // The user's own reason is for people; rows have a note for that.
+        let reason = row.remove("reason").filter(says_something);
+        if old.is_some() && reason.is_none() {
+            return Err(no_reason(format!("{}, row {id}", overlay.place)));
+        }
+        row.extend(reason.map(|reason| ("note".to_owned(), reason)));
+        match old {
             Some(old) => {
                 for (field, value) in row {
                     old.insert(field, value);
@@ -217,6 +236,43 @@ fn lay_over(rows: &mut Vec<Map<String, Value>>, overlay: &Overlay) -> Result<(),
         }
     }
     Ok(())
+}
+
+fn says_something(reason: &Value) -> bool {
+    reason
+        .as_str()
+        .is_some_and(|words| !words.trim().is_empty())
+}
+
+fn no_reason(place: String) -> TableError {
+    TableError {
+        place,
+        what: "no reason is given for the change".to_owned(),
+        remedy: "Add a “reason” in words".to_owned(),
+    }
+}
+
+/// The user's weak spots, in the order of the files.
+fn weak_spots(overlays: &[Overlay]) -> Result<Vec<WeakSpot>, TableError> {
+    let mut found: Vec<WeakSpot> = Vec::new();
+    for overlay in overlays.iter().filter(|one| one.table == WEAK_SPOTS) {
+        let rows: Vec<WeakSpot> = parse(&overlay.place, &overlay.text)?;
+        for (at, row) in rows.iter().enumerate() {
+            let place = || format!("{}, row {}, {}", overlay.place, at + 1, row.fault);
+            if row.reason.trim().is_empty() {
+                return Err(no_reason(place()));
+            }
+            if row.model.trim().is_empty() {
+                return Err(TableError {
+                    place: place(),
+                    what: "no make or model is named".to_owned(),
+                    remedy: "Add words of it as “model”".to_owned(),
+                });
+            }
+        }
+        found.extend(rows);
+    }
+    Ok(found)
 }
 
 fn settings(text: &str, overlays: &[Overlay]) -> Result<Settings, TableError> {
@@ -229,7 +285,13 @@ fn settings(text: &str, overlays: &[Overlay]) -> Result<Settings, TableError> {
     }
     let mut value: Value = parse("settings", text)?;
     for overlay in &mine {
-        let over: Value = parse(&overlay.place, &overlay.text)?;
+        let mut over: Value = parse(&overlay.place, &overlay.text)?;
+        let reason = over
+            .as_object_mut()
+            .and_then(|fields| fields.remove("reason"));
+        if !reason.is_some_and(|reason| says_something(&reason)) {
+            return Err(no_reason(overlay.place.clone()));
+        }
         merge(&mut value, over);
     }
     from_value(&mine, "settings", "settings", value)

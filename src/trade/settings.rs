@@ -185,6 +185,36 @@ pub struct PaceSettings {
     pub race_miles_an_hour: f64,
 }
 
+/// A finding that forbids something from a level on.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Block {
+    /// Sign.
+    pub sign: String,
+    /// First level (0 is benign) that forbids.
+    pub from_level: usize,
+}
+
+/// Something dangerous after certain findings.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Gate {
+    /// What must not be done: `no drive on the road`.
+    pub reason: String,
+    /// The findings.
+    pub because: Vec<Block>,
+}
+
+/// One line of the rule on odometer disclosure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OdometerRule {
+    /// Last model year it holds for.
+    pub year_to: u16,
+    /// Years after which a car is exempt.
+    pub years: u16,
+}
+
 /// Every starting value.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -201,10 +231,45 @@ pub struct Settings {
     pub offer: OfferSettings,
     /// Pace and the triangle.
     pub pace: PaceSettings,
+    /// Rule sets of limits in force, the one that decides first named first: the user's own, the law of the place, handbooks.
+    #[serde(default = "rule_sets")]
+    pub rule_sets: Vec<String>,
+    /// US odometer disclosure: for model years up to each `year_to`, exempt once so many years have passed from 1 January of the model
+    /// year (49 CFR 580.17(a)(3), (4)).
+    #[serde(default = "odometer_rules")]
+    pub odometer_rules: Vec<OdometerRule>,
+    /// Miles a car has gone at each age, 1 year first, driving the average of each year (NHTSA DOT HS 809 952, cars).
+    #[serde(default = "ordinary_miles")]
+    pub ordinary_miles: Vec<f64>,
+    /// Dangers by name: what must not be done, and the findings that forbid it. A sign's `blocked_by` names them.
+    #[serde(default)]
+    pub gates: BTreeMap<String, Gate>,
+    /// The quick list of the walk: on any one car 24 of these apply, about twenty minutes.
+    #[serde(default)]
+    pub quick_list: Vec<String>,
+    /// What to say before a check that must be asked for, by sign, else by tool, else `default`.
+    #[serde(default)]
+    pub ask_first: BTreeMap<String, String>,
     /// Ids of rows that were renamed: old to new.
     pub aliases: BTreeMap<String, String>,
     /// Year and month of the values.
     pub as_of: String,
     /// Where the values come from.
     pub source: String,
+}
+
+fn rule_sets() -> Vec<String> {
+    ["own", "us-49cfr570", "us-epa", "handbook"]
+        .map(str::to_owned)
+        .to_vec()
+}
+
+fn odometer_rules() -> Vec<OdometerRule> {
+    [(2010, 10), (9999, 20)]
+        .map(|(year_to, years)| OdometerRule { year_to, years })
+        .to_vec()
+}
+
+fn ordinary_miles() -> Vec<f64> {
+    Vec::new()
 }

@@ -1,7 +1,8 @@
 //! All tables together, with look-up by id.
 
 use super::rows::{
-    CautionRow, FaultRow, OperationRow, PurposeRow, RepairRow, SellableRow, SignRow, ToolRow,
+    CautionRow, CodeRow, FaultRow, LimitRow, OperationRow, PurposeRow, RepairRow, SellableRow,
+    SignRow, ToolRow, WeakSpot,
 };
 use super::settings::Settings;
 
@@ -16,6 +17,10 @@ pub struct Tables {
     pub operations: Vec<OperationRow>,
     /// Signs.
     pub signs: Vec<SignRow>,
+    /// Trouble codes.
+    pub codes: Vec<CodeRow>,
+    /// Limits of readings, by rule set.
+    pub limits: Vec<LimitRow>,
     /// Tools.
     pub tools: Vec<ToolRow>,
     /// Cautions.
@@ -24,6 +29,8 @@ pub struct Tables {
     pub sellables: Vec<SellableRow>,
     /// Purposes.
     pub purposes: Vec<PurposeRow>,
+    /// What the user knows of single models; the program comes with none.
+    pub weak_spots: Vec<WeakSpot>,
     /// Every default of the engine, as data.
     pub settings: Settings,
 }
@@ -57,6 +64,14 @@ impl Tables {
         sign, signs, SignRow
     );
     look_up!(
+        /// A trouble code by id, in capitals.
+        code, codes, CodeRow
+    );
+    look_up!(
+        /// A limit by id.
+        limit, limits, LimitRow
+    );
+    look_up!(
         /// A tool by id.
         tool, tools, ToolRow
     );
@@ -72,4 +87,19 @@ impl Tables {
         /// A purpose by id.
         purpose, purposes, PurposeRow
     );
+
+    /// The trouble code that words such as `p0303` name, if they name one of the table's.
+    #[must_use]
+    pub fn code_named(&self, words: &str) -> Option<&CodeRow> {
+        self.code(&words.trim().to_ascii_uppercase())
+    }
+
+    /// The sign that an id, or a trouble code in words, names.
+    #[must_use]
+    pub fn sign_named(&self, words: &str) -> Option<&SignRow> {
+        let words = words.trim();
+        self.code_named(words)
+            .and_then(|code| self.sign(&code.sign))
+            .or_else(|| self.sign(&words.to_ascii_lowercase()))
+    }
 }

@@ -176,10 +176,14 @@ impl App {
                 let Some(entry) = self.data.entry_mut(slug) else {
                     return Vec::new();
                 };
+                let before = entry.file.car.clone();
                 if back {
                     history::undo(&mut entry.file);
                 } else {
                     history::redo(&mut entry.file);
+                }
+                if self.screen == Screen::Walk {
+                    screens::walk::stand_on_change(self, &before);
                 }
                 self.changed(slug)
             }

@@ -118,7 +118,8 @@ impl App {
         }
         match &self.overlay {
             Some(overlay) => overlay.context(),
-            None if self.hidden => Context::Hidden,
+            // The walk goes on while money is hidden: it shows none.
+            None if self.hidden && self.screen != Screen::Walk => Context::Hidden,
             None => Context::Screen(self.screen),
         }
     }
@@ -250,6 +251,10 @@ impl App {
             Act::Quit => vec![Effect::Quit],
             Act::Palette => self.open(Overlay::Palette(Palette::default())),
             Act::Copy => self.copy(),
+            Act::Skip if self.screen != Screen::Walk => {
+                screens::walk(self, Act::PageDown);
+                Vec::new()
+            }
             Act::Down
             | Act::Up
             | Act::PageDown

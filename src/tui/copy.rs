@@ -37,7 +37,7 @@ pub fn here(app: &App) -> Option<Copied> {
         ),
         Screen::Money => ("money", money_lines(app)),
         Screen::Side => ("cars", side_lines(app)),
-        Screen::You => return None,
+        Screen::Walk | Screen::You => return None,
     };
     made(&slug, word, &lines)
 }

@@ -18,6 +18,7 @@ mod side;
 mod story;
 mod tiles;
 mod triangle;
+mod walk;
 mod why;
 mod window;
 mod you;
@@ -79,13 +80,14 @@ fn on_sheet(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) -> Optio
 
 fn body(app: &App, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
     let area = regions.body;
-    if app.hidden {
+    if app.hidden && app.screen != Screen::Walk {
         hidden::draw(app, look, area, buffer);
         return;
     }
     match app.screen {
         Screen::Cars => cars::draw(app, look, area, buffer),
         Screen::Story => story::draw(app, look, area, buffer),
+        Screen::Walk => walk::draw(app, look, area, buffer),
         Screen::Faults => faults::draw(app, look, area, buffer),
         Screen::Money => money::draw(app, look, area, buffer),
         Screen::Side => side::draw(app, look, area, buffer),

@@ -4,9 +4,11 @@ mod buyer;
 mod car;
 mod entry;
 mod field;
+mod papers;
 pub mod read;
 mod story;
 mod talks;
+mod walk;
 
 use crate::car::entry::Range;
 use crate::car::{Money, MoneyRange};
@@ -14,6 +16,7 @@ use crate::tui::app::{App, Effect};
 use crate::tui::typed;
 pub use entry::Entry;
 pub use field::{Field, Kind};
+pub use walk::refresh;
 
 /// What a form is for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -34,6 +37,14 @@ pub enum Purpose {
     Comparable(Option<usize>),
     /// A note, new or at a place.
     Note(Option<usize>),
+    /// Papers and plates.
+    Papers,
+    /// A receipt, new or at a place.
+    Receipt(Option<usize>),
+    /// A number measured for a sign.
+    Reading(String),
+    /// Note and photo of a check, by sign.
+    CheckNote(String),
     /// A stop waived in words, by sign.
     Waive(String),
     /// An offer or an answer.
@@ -202,7 +213,8 @@ impl Form {
     pub fn refuse(&mut self, wrong: &Wrong) {
         self.lead = Lead::None;
         for field in &mut self.fields {
-            field.reason = (field.id == wrong.field).then(|| wrong.why.clone());
+            field.reason =
+                (field.id == wrong.field && field.preview.is_none()).then(|| wrong.why.clone());
         }
         self.stand_on(wrong.field);
     }
@@ -309,6 +321,10 @@ pub fn open(purpose: Purpose, app: &mut App) -> Form {
         Purpose::Worth => story::worth(app),
         Purpose::Comparable(at) => story::comparable(app, at),
         Purpose::Note(at) => story::note(app, at),
+        Purpose::Papers => papers::papers(app),
+        Purpose::Receipt(at) => papers::receipt(app, at),
+        Purpose::Reading(sign) => walk::reading(app, sign),
+        Purpose::CheckNote(sign) => walk::check_note(app, sign),
         Purpose::Waive(sign) => story::waive(app, sign),
         Purpose::Offer => talks::offer(app),
         Purpose::Bought => talks::bought(app),
@@ -339,6 +355,10 @@ pub fn keep(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
         Purpose::Worth => story::keep_worth(form, app),
         Purpose::Comparable(at) => story::keep_comparable(form, app, *at),
         Purpose::Note(at) => story::keep_note(form, app, *at),
+        Purpose::Papers => papers::keep_papers(form, app),
+        Purpose::Receipt(at) => papers::keep_receipt(form, app, *at),
+        Purpose::Reading(sign) => walk::keep_reading(form, app, sign),
+        Purpose::CheckNote(sign) => walk::keep_check_note(form, app, sign),
         Purpose::Waive(sign) => story::keep_waiver(form, app, sign),
         Purpose::Offer => talks::keep_offer(form, app),
         Purpose::Bought => talks::keep_bought(form, app),

@@ -203,8 +203,14 @@ pub enum Act {
     Editor,
     /// Read a file in.
     ReadIn,
-    /// Type a number.
+    /// On without an answer.
+    Skip,
+    /// The check before.
+    CheckBefore,
+    /// A number.
     Number,
+    /// How much time there is.
+    TimePlan,
 }
 
 /// Where a row of the table holds.

@@ -75,6 +75,8 @@ pub enum Then {
     CarOfAdvert(String),
     /// Replaces the advert of the car in hand.
     ReplaceAdvert(String),
+    /// Puts what a code reader shows on file.
+    Reader(String),
 }
 
 impl Sure {
@@ -86,7 +88,17 @@ impl Sure {
         if words == 0 {
             return None;
         }
-        let (question, read, then) = if screen == Screen::Story {
+        let reader = crate::car::obd::reader_text(&text);
+        let (question, read, then) = if screen == Screen::Walk && !reader.is_empty() {
+            let codes: Vec<&str> = reader.codes.iter().map(|one| one.code.as_str()).collect();
+            let codes = if codes.is_empty() {
+                "counters and readiness".to_owned()
+            } else {
+                codes.join(", ")
+            };
+            let question = format!("{codes}: put what the reader shows on file?");
+            (question, String::new(), Then::Reader(text))
+        } else if screen == Screen::Story {
             let question = format!("{words} words: put them in place of the advert?");
             (question, String::new(), Then::ReplaceAdvert(text))
         } else {
@@ -306,6 +318,10 @@ fn sure_act(app: &mut App, sure: Sure) -> Vec<Effect> {
     match sure.then {
         Then::CopySample(pending) => app.copy_sample(pending),
         Then::CarOfAdvert(text) => app.car_of_advert(&text),
+        Then::Reader(text) => {
+            let read = crate::car::obd::reader_text(&text);
+            screens::walk::put_reader(app, &read)
+        }
         Then::ReplaceAdvert(text) => app.edit("advert pasted", |car| {
             car.listing.advert = text;
             car.listing.whole_text_on_file = true;
@@ -330,7 +346,10 @@ pub fn type_key(app: &mut App, key: Key) -> Vec<Effect> {
     match overlay {
         Overlay::Form(mut form) => match form.type_key(key) {
             Wants::Keep => keep(app, form),
-            Wants::Stay => app.open(Overlay::Form(form)),
+            Wants::Stay => {
+                forms::refresh(&mut form, app);
+                app.open(Overlay::Form(form))
+            }
         },
         Overlay::Picker(mut picker) => {
             picker.type_key(app, key);
@@ -378,6 +397,7 @@ pub fn paste(app: &mut App, text: &str) {
                 field.reason = None;
                 field.entry.insert(text.trim());
             }
+            forms::refresh(&mut form, app);
             app.overlay = Some(Overlay::Form(form));
         }
         Some(Overlay::Picker(mut picker)) => {

@@ -5,6 +5,7 @@ pub mod faults;
 pub mod money;
 pub mod side;
 pub mod story;
+pub mod walk;
 pub mod you;
 
 use crate::tui::app::{App, Effect};
@@ -18,6 +19,8 @@ pub enum Screen {
     Cars,
     /// What is said and what proves it.
     Story,
+    /// Check by check round the car.
+    Walk,
     /// Chances, costs and routes.
     Faults,
     /// Rail, ladder, plan, talks.
@@ -30,9 +33,10 @@ pub enum Screen {
 
 impl Screen {
     /// All of them.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Cars,
         Self::Story,
+        Self::Walk,
         Self::Faults,
         Self::Money,
         Self::Side,
@@ -45,6 +49,7 @@ impl Screen {
         match self {
             Self::Cars => "Cars",
             Self::Story => "Story",
+            Self::Walk => "Walk-around",
             Self::Faults => "Faults",
             Self::Money => "Money",
             Self::Side => "Side by side",
@@ -57,6 +62,7 @@ impl Screen {
     pub fn short(self) -> &'static str {
         match self {
             Self::Side => "Side",
+            Self::Walk => "Walk",
             other => other.name(),
         }
     }
@@ -67,6 +73,7 @@ impl Screen {
         match self {
             Self::Cars => "cars",
             Self::Story => "story",
+            Self::Walk => "walk",
             Self::Faults => "faults",
             Self::Money => "money",
             Self::Side => "side",
@@ -83,7 +90,7 @@ impl Screen {
     /// True where a car must be in hand.
     #[must_use]
     pub fn is_of_a_car(self) -> bool {
-        matches!(self, Self::Story | Self::Faults | Self::Money)
+        matches!(self, Self::Story | Self::Walk | Self::Faults | Self::Money)
     }
 
     /// The screen so many places on in the chain, round the end.
@@ -143,6 +150,8 @@ pub struct Views {
     pub faults: faults::FaultsView,
     /// What the marked cars were ordered by last, if by anything.
     pub side: Option<cars::Order>,
+    /// Walk-around: what this sitting adds.
+    pub walk: walk::WalkView,
 }
 
 impl Views {
@@ -198,6 +207,7 @@ pub fn of(screen: Screen) -> Fns {
     match screen {
         Screen::Cars => cars::FNS,
         Screen::Story => story::FNS,
+        Screen::Walk => walk::FNS,
         Screen::Faults => faults::FNS,
         Screen::Money => money::FNS,
         Screen::Side => side::FNS,
@@ -324,6 +334,7 @@ pub fn walk(app: &mut App, act: Act) {
 pub fn came_to(app: &mut App) {
     match app.screen {
         Screen::Cars => cars::take_in_hand(app),
+        Screen::Walk => walk::came_to(app),
         Screen::Side => {
             if let Some(slug) = side::in_hand(app) {
                 app.data.hand = Some(slug);

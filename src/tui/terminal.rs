@@ -10,6 +10,7 @@ use crate::tui::draw::{Drawn, Look, draw};
 use crate::tui::keys::{self, Act};
 use crate::tui::perform::{Luck, Performer};
 use crate::tui::ports::{Engine, Shelf};
+use crate::tui::screens::walk;
 use crossterm::event::Event;
 use crossterm::terminal as tty;
 use crossterm::{cursor, event, execute};
@@ -27,7 +28,7 @@ use std::sync::mpsc::{self, Receiver, RecvTimeoutError};
 use std::time::Duration;
 
 /// What the screens are opened with.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Copy, Default)]
 pub struct Opening {
     /// Start options.
     pub setup: Setup,
@@ -152,7 +153,10 @@ impl Session {
                 Err(_) => return Woken::ByTheEnd,
             }
             let standing = self.performer.standing();
-            if matches!(&standing, Action::Standing(status, ..) if *status != self.app.data.standing)
+            let second =
+                |now: jiff::civil::DateTime| (now.date(), now.hour(), now.minute(), now.second());
+            let ticks = |now| walk::ticks(&self.app) && second(now) != second(self.app.data.now);
+            if matches!(&standing, Action::Standing(status, _, now) if *status != self.app.data.standing || ticks(*now))
             {
                 self.app.update(standing);
                 return Woken::ByTheNotebook;

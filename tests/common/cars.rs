@@ -30,6 +30,7 @@ fn claim(text: &str, pro: bool, proof: Known, stamp: Stamp) -> Claim {
         pro,
         proof: Some(proof),
         stamp,
+        replaced: None,
         sign: None,
     }
 }

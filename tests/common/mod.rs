@@ -34,11 +34,16 @@ impl Desk {
     }
 
     pub fn with(cars: Vec<(String, wrenchworth::car::CarFile)>) -> Self {
-        Self::with_engine(
-            cars,
-            Arc::new(engine::FakeEngine::new()),
-            Luck::default().draws,
-        )
+        Self::on_tables(cars, tables::tables())
+    }
+
+    /// The same over other tables.
+    pub fn on_tables(
+        cars: Vec<(String, wrenchworth::car::CarFile)>,
+        tables: wrenchworth::trade::Tables,
+    ) -> Self {
+        let engine = Arc::new(engine::FakeEngine::new());
+        Self::made(cars, engine, Luck::default().draws, tables)
     }
 
     /// Cars weighed by an engine of one's own.
@@ -47,8 +52,18 @@ impl Desk {
         engine: Arc<dyn wrenchworth::tui::ports::Engine>,
         draws: u32,
     ) -> Self {
+        let tables = engine.tables().clone();
+        Self::made(cars, engine, draws, tables)
+    }
+
+    fn made(
+        cars: Vec<(String, wrenchworth::car::CarFile)>,
+        engine: Arc<dyn wrenchworth::tui::ports::Engine>,
+        draws: u32,
+        tables: wrenchworth::trade::Tables,
+    ) -> Self {
         let (shelf, peek) = shelf::MemoryShelf::new(cars);
-        let tables = Arc::new(engine.tables().clone());
+        let tables = Arc::new(tables);
         let luck = Luck {
             draws,
             ..Luck::default()

@@ -19,6 +19,7 @@ pub struct Inside {
     pub files: BTreeMap<String, String>,
     /// How often the sample was copied.
     pub copies: usize,
+    pub clock: Option<DateTime>,
 }
 
 pub type Peek = Rc<RefCell<Inside>>;
@@ -153,6 +154,7 @@ impl Shelf for MemoryShelf {
     }
 
     fn now(&self) -> DateTime {
-        date(2026, 11, 14).at(10, 58, 0, 0)
+        let clock = self.0.borrow().clock;
+        clock.unwrap_or_else(|| date(2026, 11, 14).at(10, 58, 0, 0))
     }
 }

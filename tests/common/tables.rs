@@ -116,11 +116,17 @@ fn tool(id: &str, name: &str, buy: Option<[i64; 3]>) -> Value {
 /// The tables.
 pub fn tables() -> Tables {
     let settings = include_str!("../../assets/trade/settings.json");
+    let mut settings: settings::Settings = serde_json::from_str(settings).expect("settings");
+    settings.gates.clear();
+    settings.quick_list = signs().iter().map(|row| row.id.clone()).collect();
     Tables {
         faults: rows(vec![fault("ENG07", "timing chain or guides", "engine")]),
         repairs: Vec::new(),
         operations: Vec::new(),
         signs: signs(),
+        codes: Vec::new(),
+        weak_spots: Vec::new(),
+        limits: Vec::new(),
         tools: rows(vec![
             tool("code-reader", "code reader, live data", None),
             tool(
@@ -140,6 +146,6 @@ pub fn tables() -> Tables {
             purpose("daily", "daily driver", &["brakes", "paper", "flood"]),
             purpose("project", "project", &["paper"]),
         ]),
-        settings: serde_json::from_str(settings).expect("settings"),
+        settings,
     }
 }

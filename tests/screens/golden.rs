@@ -19,9 +19,10 @@ pub fn on(screen: &str) -> Desk {
     desk
 }
 
-pub const SCREENS: [(&str, &str); 6] = [
+pub const SCREENS: [(&str, &str); 7] = [
     ("cars", "gc"),
     ("story", "gs"),
+    ("walk", "gw"),
     ("faults", "gf"),
     ("money", "gm"),
     ("side", "gb"),

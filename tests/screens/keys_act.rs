@@ -47,7 +47,13 @@ fn every_key_of_the_help_acts() {
                         .rows;
                     let walks = matches!(
                         row.act,
-                        Act::Down | Act::Up | Act::PageDown | Act::PageUp | Act::First | Act::Last
+                        Act::Down
+                            | Act::Up
+                            | Act::Skip
+                            | Act::PageDown
+                            | Act::PageUp
+                            | Act::First
+                            | Act::Last
                     );
                     if walks && rows_here < 3 {
                         continue;

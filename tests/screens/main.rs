@@ -15,4 +15,5 @@ mod random;
 mod shelf_trouble;
 mod sizes;
 mod talks;
+mod walk;
 mod whys;

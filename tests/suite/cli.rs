@@ -312,13 +312,19 @@ fn an_overlay_is_laid_over_and_its_faults_are_told_with_their_place() {
         r#"[{"id": "ENG01", "prior": 0.05, "reason": "seen twice"}]"#,
     );
     assert_eq!(code, 0, "{told}");
-    let (code, _, told) = check("faults.json", r#"[{"id": "ENG01", "priors": 0.05}]"#);
+    let (code, _, told) = check(
+        "faults.json",
+        r#"[{"id": "ENG01", "priors": 0.05, "reason": "a slip"}]"#,
+    );
     assert_eq!(code, 1);
     assert!(
         told.contains("faults.json") && told.contains("ENG01") && told.contains("priors"),
         "{told}"
     );
-    let (code, told, _) = check("faults.json", r#"[{"id": "ENG01", "prior": 1.5}]"#);
+    let (code, told, _) = check(
+        "faults.json",
+        r#"[{"id": "ENG01", "prior": 1.5, "reason": "a slip"}]"#,
+    );
     assert_eq!(code, 1);
     assert!(told.contains("ENG01"), "{told}");
     let (code, _, told) = check("engines.json", "[]");
@@ -332,7 +338,7 @@ fn the_users_own_tables_in_the_home_are_in_force() {
     file(
         &home,
         "tables/tools.json",
-        r#"[{"id": "welder", "name": "the neighbor's welder"}]"#,
+        r#"[{"id": "welder", "name": "the neighbor's welder", "reason": "I asked him"}]"#,
     );
     let output = ran(home.path(), &["lookup", "welder"]);
     assert!(

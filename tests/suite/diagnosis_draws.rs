@@ -7,11 +7,11 @@ use diagnosis_kit::*;
 use serde_json::{Map, json};
 use wrenchworth::car::CarRecord;
 use wrenchworth::engine::diagnosis::{Diagnosis, LEAK, reasons};
-use wrenchworth::engine::luck::Luck;
+use wrenchworth::engine::luck::{DRAWS_A_TURN, Luck};
 use wrenchworth::trade::settings::Settings;
 use wrenchworth::trade::{SignRow, Tables, derive};
 
-const TURNS: u32 = 25_000;
+const TURNS: u32 = 6_250;
 
 /// Faults by three or four to a sign; all signs above benign hang together in two groups.
 fn invent(dice: &mut Dice, settings: &Settings) -> (Tables, CarRecord) {
@@ -63,14 +63,15 @@ fn count(diagnosis: &Diagnosis) -> Counted {
     };
     let (mut present, mut causes) = (vec![], vec![]);
     let mut sampler = diagnosis.sampler();
-    let one = 1.0 / f64::from(4 * TURNS);
+    let one = 1.0 / f64::from(DRAWS_A_TURN * TURNS);
     for turn in 0..TURNS {
         sampler.draw(Luck::new(3), turn, &mut present, &mut causes);
-        for lane in 0..4 {
-            counted.care[sampler.components()[lane].0] += one;
-            for f in (0..faults).filter(|f| present[*f][lane]) {
+        counted.care[sampler.component().0] += one * f64::from(DRAWS_A_TURN);
+        for lane in 0..DRAWS_A_TURN as usize {
+            let there = |f: &usize| present[*f] >> lane & 1 == 1;
+            for f in (0..faults).filter(there) {
                 counted.present[f] += one;
-                for g in (0..faults).filter(|g| present[*g][lane]) {
+                for g in (0..faults).filter(there) {
                     counted.both[f][g] += one;
                 }
             }
@@ -80,10 +81,7 @@ fn count(diagnosis: &Diagnosis) -> Counted {
                 } else {
                     usize::from(cause[lane])
                 };
-                assert!(
-                    cause == faults || present[cause][lane],
-                    "a cause is present"
-                );
+                assert!(cause == faults || there(&cause), "a cause is present");
                 counted.causes[s][cause] += one;
             }
         }
@@ -93,7 +91,7 @@ fn count(diagnosis: &Diagnosis) -> Counted {
 
 /// Five standard errors of a share over all draws.
 fn error(p: f64) -> f64 {
-    5.0 * (p * (1.0 - p) / f64::from(4 * TURNS)).sqrt() + 1e-6
+    5.0 * (p * (1.0 - p) / f64::from(DRAWS_A_TURN * TURNS)).sqrt() + 1e-6
 }
 
 fn agrees(found: &Diagnosis, car: &CarRecord, tables: &Tables) {
@@ -202,7 +200,7 @@ fn a_new_sign_leaves_the_luck_of_faults_it_does_not_touch() {
     let (mut one, mut other) = (before.sampler(), after.sampler());
     let (mut a, mut b, mut causes) = (vec![], vec![], vec![]);
     let mut moved = 0;
-    for turn in 0..500 {
+    for turn in 0..200 {
         one.draw(Luck::new(9), turn, &mut a, &mut causes);
         other.draw(Luck::new(9), turn, &mut b, &mut causes);
         for (f, fault) in before.faults.iter().enumerate() {

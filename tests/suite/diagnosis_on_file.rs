@@ -89,6 +89,7 @@ fn a_claim_proved_on_paper_counts_like_the_answer_and_an_admission_like_itself()
             pro,
             proof,
             stamp,
+            replaced: None,
             sign,
         }];
         run(&car, &tables)

@@ -229,7 +229,7 @@ proptest! {
                 (Some(Known::Paper), Stamp::Unseen),
             ][dice.below(6)];
             let sign = Some(ClaimedSign { id: row.id.clone(), level: 0 });
-            car.claims.push(Claim { text: "runs great".to_owned(), pro: true, proof, stamp, sign });
+            car.claims.push(Claim { text: "runs great".to_owned(), pro: true, proof, stamp, sign, replaced: None });
         }
         prop_assert_eq!(before, bytes(&run(&car, &tables)));
     }

@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use wrenchworth::car::{SizeClass, ThreePoint};
+use wrenchworth::engine::curve::Curve;
 use wrenchworth::engine::floor::{FloorInputs, FloorLuck, FloorModel};
 use wrenchworth::engine::pert::QuantileTable;
 use wrenchworth::trade::settings::Settings;
@@ -35,6 +36,9 @@ fn tables() -> Tables {
         repairs: Vec::new(),
         operations: Vec::new(),
         signs: Vec::new(),
+        codes: Vec::new(),
+        weak_spots: Vec::new(),
+        limits: Vec::new(),
         tools: Vec::new(),
         cautions: Vec::new(),
         sellables: vec![
@@ -57,6 +61,7 @@ fn model(tables: &Tables, applies: f64, class: Option<SizeClass>) -> FloorModel 
         price_index: 1.0,
         hour_value: 10.0,
         completeness: 1.0,
+        quantiles: &QuantileTable::default(),
     })
 }
 
@@ -69,8 +74,8 @@ const MIDDLE: FloorLuck = FloorLuck {
 #[test]
 fn scrap_parts_and_as_it_stands_are_the_sums_done_by_hand() {
     let (tables, quantiles) = (tables(), QuantileTable::default());
-    let draw = model(&tables, 1.0, None).at([], MIDDLE, 3000.0, 1400.0, &quantiles);
-    let middle = |range: ThreePoint| quantiles.quantile(range, 0.5);
+    let draw = model(&tables, 1.0, None).at([], MIDDLE, 3000.0, 1400.0);
+    let middle = |range: ThreePoint| Curve::of(&[(range, 1.0)], &quantiles).quantile(0.5);
     let costs = &tables.settings.costs;
     let (steel, haulage) = (middle(costs.scrap_price), middle(costs.haulage));
     assert!((draw.scrap - (steel - haulage)).abs() < 1e-9);
@@ -83,11 +88,11 @@ fn scrap_parts_and_as_it_stands_are_the_sums_done_by_hand() {
 
 #[test]
 fn a_spoiled_part_neither_brings_money_nor_takes_hours_and_counts_once() {
-    let (tables, quantiles) = (tables(), QuantileTable::default());
+    let tables = tables();
     let model = model(&tables, 1.0, None);
-    let sound = model.at([], MIDDLE, 0.0, 0.0, &quantiles);
-    let once = model.at([0], MIDDLE, 0.0, 0.0, &quantiles);
-    let twice = model.at([0, 1], MIDDLE, 0.0, 0.0, &quantiles);
+    let sound = model.at([], MIDDLE, 0.0, 0.0);
+    let once = model.at([0], MIDDLE, 0.0, 0.0);
+    let twice = model.at([0, 1], MIDDLE, 0.0, 0.0);
     assert!((sound.parts - once.parts - (0.45 * 800.0 - 60.0)).abs() < 1e-9);
     assert!((once.parts - twice.parts).abs() < 1e-12);
     assert!((once.scrap - sound.scrap).abs() < 1e-12);
@@ -95,16 +100,16 @@ fn a_spoiled_part_neither_brings_money_nor_takes_hours_and_counts_once() {
 
 #[test]
 fn a_wreck_with_every_part_spoiled_is_worth_its_steel() {
-    let (tables, quantiles) = (tables(), QuantileTable::default());
-    let draw = model(&tables, 0.0, None).at([0, 1, 2], MIDDLE, 1000.0, 5000.0, &quantiles);
+    let tables = tables();
+    let draw = model(&tables, 0.0, None).at([0, 1, 2], MIDDLE, 1000.0, 5000.0);
     assert!((draw.best - draw.scrap).abs() < 1e-12);
     assert!(draw.parts < draw.scrap && draw.as_is.abs() < 1e-12);
 }
 
 #[test]
 fn dear_classes_dear_prices_and_known_fits_bring_more_in_parts() {
-    let (tables, quantiles) = (tables(), QuantileTable::default());
-    let parts = |m: &FloorModel, luck| m.at([], luck, 0.0, 0.0, &quantiles).parts;
+    let tables = tables();
+    let parts = |m: &FloorModel, luck| m.at([], luck, 0.0, 0.0).parts;
     let mid = model(&tables, 1.0, None);
     assert!(parts(&model(&tables, 1.0, Some(SizeClass::Premium)), MIDDLE) > parts(&mid, MIDDLE));
     assert!(
@@ -121,7 +126,7 @@ fn dear_classes_dear_prices_and_known_fits_bring_more_in_parts() {
 
 #[test]
 fn twenty_thousand_floors_are_cheap() {
-    let (tables, quantiles) = (tables(), QuantileTable::default());
+    let tables = tables();
     let model = model(&tables, 1.0, None);
     let start = std::time::Instant::now();
     let mut sum = 0.0;
@@ -132,7 +137,7 @@ fn twenty_thousand_floors_are_cheap() {
             haulage: 1.0 - u,
             prices: 1.0,
         };
-        sum += model.at([0, 2], luck, 2000.0, 1000.0, &quantiles).best;
+        sum += model.at([0, 2], luck, 2000.0, 1000.0).best;
     }
     assert!(sum > 0.0);
     // A microsecond each is meant; ten times that still shows a slip, whatever else the machine does.

@@ -117,6 +117,7 @@ fn a_proved_word_in_its_favor_does_count() {
         pro: true,
         proof: Some(Known::Paper),
         stamp: Stamp::Proved,
+        replaced: None,
         sign: Some(ClaimedSign {
             id: "battery-volts".to_owned(),
             level: 0,

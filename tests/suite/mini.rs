@@ -26,6 +26,8 @@ pub const TEXTS: TableTexts<'static> = TableTexts {
     repairs: include_str!("../tables/repairs.json"),
     operations: include_str!("../tables/operations.json"),
     signs: include_str!("../tables/signs.json"),
+    codes: "[]",
+    limits: include_str!("../tables/limits.json"),
     tools: include_str!("../tables/tools.json"),
     cautions: include_str!("../tables/cautions.json"),
     sellables: include_str!("../tables/sellables.json"),

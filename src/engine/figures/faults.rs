@@ -1,5 +1,6 @@
 //! A fault of this car as figures.
 
+use super::basics::Spread;
 use super::basics::TraceId;
 use crate::car::System;
 use crate::trade::Severity;
@@ -92,10 +93,10 @@ pub struct FaultFigure {
     pub route: Route,
     /// What it does, main one first.
     pub severities: Vec<Severity>,
-    /// Cash when present, 10 %, 50 %, 90 %; zeros when lived with.
-    pub cash: [f64; 3],
-    /// Own hours when present, 10 %, 50 %, 90 %.
-    pub hours: [f64; 3],
+    /// Cash of the way chosen, done alone, all its amounts moving together; nothing where it is lived with.
+    pub cash: Spread,
+    /// Own hours of the same.
+    pub hours: Spread,
     /// What it takes off the room on average over all draws: repair on its own, or the drop.
     pub takes: f64,
     /// Ways to put it right.

@@ -120,6 +120,9 @@ fn rung_sentence(rung: &Rung) -> &'static str {
         }
         "unseen" => "What was not checked, at its chance times its cost.",
         "shared" => "Steps that two repairs share are paid once.",
+        "wear" => {
+            "Parts whose last renewal is on file, against parts of unknown history: cars like it carry ordinary wear in their price."
+        }
         "floor_lift" => {
             "In draws where putting it right does not pay, you would sell it on instead."
         }

@@ -116,6 +116,84 @@ impl Tree<'_> {
         self.put("limit", node);
     }
 
+    /// Figures that rest on others: pace, all that is paid, what is left, wear, care and openness.
+    fn figures(&mut self, out: &Appraisal) {
+        let tables = || vec!["setting/tables".to_owned()];
+        if let Some(pace) = &out.pace {
+            let node = TraceNode {
+                value: format!(
+                    "{:.1} s to 60 mph, quarter mile in {:.1} s at {:.0} mph",
+                    pace.zero_to_60_mph_s, pace.quarter_mile_s, pace.quarter_mile_mph
+                ),
+                sentence: format!(
+                    "From power, mass and driven wheels in Story: right to about {:.1} s.",
+                    pace.band_s
+                ),
+                parts: tables(),
+                ..plain("pace when sound", TraceKind::Draws)
+            };
+            self.put("pace", node);
+        }
+        if let Some(paid) = &out.all_you_pay {
+            self.amount(
+                "all_you_pay",
+                "all you pay",
+                paid.mean,
+                TraceKind::Draws,
+                "The price if you settle, fees, the work in draws where it pays, and the fit-out.",
+                ["offer", "repair", "fit_out"].map(str::to_owned).to_vec(),
+            );
+        }
+        if let Some(up) = &out.you_are_up {
+            self.amount(
+                "you_are_up",
+                "you are up",
+                up.mean,
+                TraceKind::Draws,
+                "Worth once right, or what it brings as it is, less everything it takes, at the price if you settle.",
+                ["limit", "offer"].map(str::to_owned).to_vec(),
+            );
+        }
+        if let Some(wear) = &out.wear {
+            self.amount(
+                "wear",
+                "parts of known age",
+                wear.mean,
+                TraceKind::Draws,
+                "Parts whose last renewal is on file in Story, over or under parts of unknown history.",
+                vec!["setting/horizon".to_owned(), "setting/tables".to_owned()],
+            );
+        }
+        let shares = |weights: &[f64]| {
+            let said = weights
+                .iter()
+                .map(|weight| format!("{:.0}%", 100.0 * weight));
+            said.collect::<Vec<_>>().join(", ")
+        };
+        for (id, label, value, sentence) in [
+            (
+                "care",
+                "how it was kept",
+                shares(&out.care),
+                "From cherished to neglected, given all that is on file.",
+            ),
+            (
+                "openness",
+                "how much this seller tells",
+                shares(&out.openness),
+                "From telling little to telling much, given what was admitted and what was found.",
+            ),
+        ] {
+            let node = TraceNode {
+                value,
+                sentence: sentence.to_owned(),
+                parts: tables(),
+                ..plain(label, TraceKind::Draws)
+            };
+            self.put(id, node);
+        }
+    }
+
     pub(super) fn rest(&mut self, out: &Appraisal) {
         let offer = TraceNode {
             amount: out.offer.settle.map(dollars),
@@ -146,6 +224,7 @@ impl Tree<'_> {
             ..plain("cheap, reliable, fast", TraceKind::Draws)
         };
         self.put("chances", chances);
+        self.figures(out);
         for stop in &out.stops {
             let on = format!("sign/{}", stop.id);
             let parts = if self.trace.nodes.contains_key(&on) {

@@ -1,6 +1,5 @@
 //! The figures of a weighed car, each as its own object.
 
-use super::three_points;
 use crate::car::Money;
 use crate::engine::{
     Appraisal, Chances, FaultFigure, LimitFigures, Offer, RepairFigures, Rung, Spread, Stop, Trace,
@@ -133,8 +132,8 @@ pub(super) fn fault(fault: &FaultFigure) -> Value {
         "needed": fault.needed,
         "route": fault.route,
         "severities": fault.severities,
-        "cash": three_points(fault.cash, amount),
-        "hours": three_points(fault.hours, hours),
+        "cash": spread(&fault.cash, amount),
+        "hours": spread(&fault.hours, hours),
         "takes": amount(fault.takes),
         "ways": fault.ways.iter().map(way).collect::<Vec<_>>(),
         "cautions": fault.cautions,

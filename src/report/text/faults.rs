@@ -77,8 +77,8 @@ fn one(page: &mut Page, fault: &FaultFigure, signs: &BTreeMap<&str, &str>, mark:
 }
 
 fn cost(fault: &FaultFigure, mark: &str) -> String {
-    let [cash_low, _, cash_high] = fault.cash;
-    let [hours_low, _, hours_high] = fault.hours;
+    let (cash_low, cash_high) = (fault.cash.p10, fault.cash.p90);
+    let (hours_low, hours_high) = (fault.hours.p10, fault.hours.p90);
     let takes = words::money(words::about(fault.takes), mark);
     let cash = words::money_range(words::about(cash_low), words::about(cash_high), mark);
     let hours = words::hours_range(hours_low, hours_high);

@@ -10,10 +10,13 @@ pub(super) fn sign(tables: &Tables, row: &SignRow, found: &mut Found) {
     found.unless(bad >= 1, table, &row.id, "fewer than two levels");
     found.unless(!row.question.is_empty(), table, &row.id, "no question");
     found.unless(!row.source.is_empty(), table, &row.id, "no source");
-    let speaks =
-        row.causes.is_some() || row.hits.is_some() || row.test_of.is_some() || !row.care.is_empty();
+    let speaks = row.causes.is_some()
+        || row.hits.is_some()
+        || row.test_of.is_some()
+        || !row.care.is_empty()
+        || !row.openness.is_empty();
     found.unless(
-        speaks || row.kind == SignKind::Admission || row.stop.is_some(),
+        speaks || row.kind == SignKind::Admission || row.stop.is_some() || forbids(tables, &row.id),
         table,
         &row.id,
         "it speaks of nothing",
@@ -26,6 +29,9 @@ pub(super) fn sign(tables: &Tables, row: &SignRow, found: &mut Found) {
     }
     if let Some(told) = &row.test_of {
         test(tables, row, told, found);
+    }
+    if let Some(spec) = &row.reading {
+        super::limits::reading(tables, row, spec, found);
     }
     links(tables, row, found);
 }
@@ -131,6 +137,17 @@ fn links(tables: &Tables, row: &SignRow, found: &mut Found) {
             "care columns do not add up to 1",
         );
     }
+    if !row.openness.is_empty() {
+        let columns = (0..3).all(|column| {
+            (row.openness.iter().map(|level| level[column]).sum::<f64>() - 1.0).abs() < 1e-6
+        });
+        found.unless(
+            columns && row.openness.len() == row.levels.len(),
+            table,
+            &row.id,
+            "openness columns do not add up to 1",
+        );
+    }
     found.unless(
         row.stop
             .as_ref()
@@ -142,8 +159,8 @@ fn links(tables: &Tables, row: &SignRow, found: &mut Found) {
     found.all(table, &row.id, "sign", &row.subsumed_by, |id| {
         tables.sign(id).is_some()
     });
-    found.all(table, &row.id, "sign", &row.blocked_by, |id| {
-        tables.sign(id).is_some()
+    found.all(table, &row.id, "gate or sign", &row.blocked_by, |id| {
+        tables.settings.gates.contains_key(id) || tables.sign(id).is_some()
     });
     found.all(table, &row.id, "tool", &row.tools, |id| {
         tables.tool(id).is_some()
@@ -151,4 +168,34 @@ fn links(tables: &Tables, row: &SignRow, found: &mut Found) {
     found.all(table, &row.id, "caution", &row.cautions, |id| {
         tables.caution(id).is_some()
     });
+}
+
+/// True for a sign that makes others dangerous: it says nothing of the car, but of what may be done.
+fn forbids(tables: &Tables, sign: &str) -> bool {
+    let mut gates = tables.settings.gates.values();
+    gates.any(|gate| gate.because.iter().any(|block| block.sign == sign))
+}
+
+/// Gates and lists of the walk name signs, at levels those have.
+pub(super) fn walk(tables: &Tables, found: &mut Found) {
+    for (name, gate) in &tables.settings.gates {
+        for block in &gate.because {
+            let row = tables.sign(&block.sign);
+            let fits = row.is_some_and(|row| (1..row.levels.len()).contains(&block.from_level));
+            if !fits {
+                found.add(
+                    "settings",
+                    name,
+                    format!("no level {} of “{}”", block.from_level, block.sign),
+                );
+            }
+        }
+    }
+    found.all(
+        "settings",
+        "quick_list",
+        "sign",
+        &tables.settings.quick_list,
+        |id| tables.sign(id).is_some(),
+    );
 }

@@ -1,6 +1,6 @@
 //! Ids, and which cars a row is about.
 
-use crate::car::{Drive, Fuel, Gearbox, Steering, TimingDrive};
+use crate::car::{Drive, Fuel, Gearbox, SizeClass, Steering, TimingDrive};
 use serde::{Deserialize, Serialize};
 
 /// Id of a row in the faults table.
@@ -29,6 +29,8 @@ pub struct AppliesIf {
     pub timing: Vec<TimingDrive>,
     /// Power steering.
     pub steering: Vec<Steering>,
+    /// Classes of car.
+    pub size_class: Vec<SizeClass>,
     /// Turbocharged or not.
     pub turbo: Option<bool>,
     /// Hybrid drive or not.

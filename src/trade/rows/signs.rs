@@ -1,6 +1,7 @@
 //! Signs: anything observable, and what it says of the faults.
 
 use super::ids::{AppliesIf, FaultId, SignId};
+use super::limits::ReadingSpec;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -56,6 +57,9 @@ pub struct Causes {
     /// True where nothing else causes it.
     #[serde(default)]
     pub complete: bool,
+    /// Share of ordinary cars that show it, where it is rarer than the scale of the settings has it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seen_in: Option<f64>,
     /// How the cases spread over levels 1, 2, …; sums to 1. Omitted: all at level 1 (two-level signs).
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub level_shares: Vec<f64>,
@@ -123,6 +127,9 @@ pub struct SignRow {
     /// Chance of each level (rows) at each of the five levels of care, neglected first (columns).
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub care: Vec<[f64; 5]>,
+    /// Chance of each level (rows) at each of the three levels of openness, closed first as in the settings (columns).
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub openness: Vec<[f64; 3]>,
     /// Signs that, once seen above benign, say the same more exactly.
     #[serde(default)]
     pub subsumed_by: Vec<SignId>,
@@ -134,13 +141,16 @@ pub struct SignRow {
     pub also_called: Vec<String>,
     /// Seconds it takes.
     pub seconds: u32,
+    /// Seconds of a timer that belongs to it: a pedal held, a car left to stand; 0 for none.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub timer_seconds: u32,
     /// Tools from the tools table.
     #[serde(default)]
     pub tools: Vec<String>,
     /// Who may do it.
     #[serde(default)]
     pub invasive: Invasive,
-    /// Signs that, above benign, forbid this check.
+    /// Dangers that forbid this check: gates of the settings, or signs that do so from level 1 on.
     #[serde(default)]
     pub blocked_by: Vec<SignId>,
     /// Can be answered from afar by photo or question.
@@ -149,6 +159,9 @@ pub struct SignRow {
     /// Part of an ordinary visit of about an hour.
     #[serde(default)]
     pub ordinary_visit: bool,
+    /// How it is measured, where a gauge can.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reading: Option<ReadingSpec>,
     /// Stop, if any.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stop: Option<StopLevel>,
@@ -162,4 +175,8 @@ pub struct SignRow {
     /// Free note.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
+}
+
+fn is_zero(seconds: &u32) -> bool {
+    *seconds == 0
 }

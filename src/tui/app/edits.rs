@@ -137,6 +137,7 @@ impl App {
         if in_hand && !rough && moved.is_some() {
             self.said.moved = moved;
         }
+        screens::walk::weighed(self, slug, rough);
         screens::clamp(self);
     }
 

@@ -165,25 +165,25 @@ fn from(app: &App, fault: &FaultFigure) -> &'static str {
 }
 
 fn cash(fault: &FaultFigure) -> String {
-    if fault.route == Route::LivedWith || fault.cash[2] < 0.5 {
+    if fault.route == Route::LivedWith || fault.cash.p90 < 0.5 {
         return "–".to_owned();
     }
-    say::range(say::fives(fault.cash[0]), say::fives(fault.cash[2]))
+    say::range(say::fives(fault.cash.p10), say::fives(fault.cash.p90))
 }
 
 fn hours(fault: &FaultFigure, wide: bool) -> String {
     if fault.route == Route::LivedWith {
         return "–".to_owned();
     }
-    if wide && fault.hours[2] >= 0.5 {
+    if wide && fault.hours.p90 >= 0.5 {
         return format!(
             "{} ({}–{})",
-            say::hours(fault.hours[1]),
-            say::hours(fault.hours[0]),
-            say::hours(fault.hours[2])
+            say::hours(fault.hours.p50),
+            say::hours(fault.hours.p10),
+            say::hours(fault.hours.p90)
         );
     }
-    say::hours(fault.hours[1])
+    say::hours(fault.hours.p50)
 }
 
 fn list(app: &App, look: &Look, width: usize) -> Rows {

@@ -34,6 +34,11 @@ pub fn draw(
             typed_at = rows.len();
         }
         rows.row(at, line(look, field, here, width));
+        if let Some(Ok(words) | Err(words)) = &field.preview {
+            for words in say::wrap(words, width.saturating_sub(2)) {
+                rows.text(Paint::new(look).gap(2).put(Meaning::Plain, words));
+            }
+        }
         if let Some(reason) = &field.reason {
             for words in say::wrap(reason, width.saturating_sub(2)) {
                 rows.text(Paint::new(look).gap(2).put(Meaning::Heading, words));

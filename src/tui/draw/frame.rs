@@ -245,6 +245,7 @@ fn place(app: &App) -> String {
             format!("narrowed to “{}” · {rows}", app.views.faults.narrow)
         }
         Screen::Faults => format!("{rows} · by {}", app.views.faults.order.words()),
+        Screen::Walk => super::walk::status(app),
         Screen::Side => match app.data.compared.as_deref() {
             Some(_) => "same luck for all".to_owned(),
             None if app.marks.len() > 1 => "working".to_owned(),

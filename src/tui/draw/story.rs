@@ -8,7 +8,7 @@ use crate::tui::app::App;
 use crate::tui::draw::sheet::Sheet;
 use crate::tui::say;
 use crate::tui::screens::story::{
-    self, ADVERT, CLAIMS, Fact, NOTES, PARTICULARS, SELLER, SIGNS, WISHES, WORTH,
+    self, ADVERT, CLAIMS, Fact, NOTES, PAPERS, PARTICULARS, PaperRow, SELLER, SIGNS, WISHES, WORTH,
 };
 use crate::tui::theme::Meaning;
 use ratatui::layout::Rect;
@@ -25,13 +25,14 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
             WISHES,
             ADVERT,
             NOTES,
+            PAPERS,
         ]],
         &[
-            &[PARTICULARS, SELLER, NOTES],
+            &[PARTICULARS, SELLER, PAPERS, NOTES],
             &[CLAIMS, SIGNS, WORTH, WISHES, ADVERT],
         ],
         &[
-            &[PARTICULARS, NOTES],
+            &[PARTICULARS, PAPERS, NOTES],
             &[SELLER, ADVERT, WORTH],
             &[CLAIMS, SIGNS, WISHES],
         ],
@@ -62,6 +63,7 @@ fn listing(app: &App, look: &Look, part: usize, width: usize) -> Rows {
         WORTH => worth(app, look, car, width, &mut rows),
         WISHES => wishes(app, look, car, width, &mut rows),
         ADVERT => advert(look, car, width, &mut rows),
+        PAPERS => papers(app, look, width, &mut rows),
         _ => notes(look, car, width, &mut rows),
     }
     rows
@@ -281,6 +283,24 @@ fn advert(look: &Look, car: &CarRecord, width: usize, rows: &mut Rows) {
     }
     for line in car.listing.advert.lines() {
         rows.words(look, Meaning::Theirs, line, width.min(60));
+    }
+}
+
+fn papers(app: &App, look: &Look, width: usize, rows: &mut Rows) {
+    let found = story::paper_rows(app);
+    if found.is_empty() {
+        let words = "None. e takes VIN, title, tire dates; a adds a receipt.";
+        rows.words(look, Meaning::Plain, words, width);
+    }
+    for (at, row) in found.iter().enumerate() {
+        let (meaning, words) = match row {
+            PaperRow::Fact(label, words) => (Meaning::Plain, format!("{label}: {words}")),
+            PaperRow::Clash(sentence) => (Meaning::Caution, format!("! {sentence}")),
+            PaperRow::Receipt(_, words) => (Meaning::Quiet, format!("receipt: {words}")),
+        };
+        for line in say::wrap(&words, width.min(72)) {
+            rows.row(at, Paint::new(look).put(meaning, line));
+        }
     }
 }
 

@@ -52,6 +52,8 @@ pub struct Field {
     pub hint: &'static str,
     /// Why it cannot be kept.
     pub reason: Option<String>,
+    /// How it is read, where that takes more than the field itself knows: shown in full under it.
+    pub preview: Option<Result<String, String>>,
 }
 
 impl Field {
@@ -72,6 +74,7 @@ impl Field {
             picked: None,
             hint,
             reason: None,
+            preview: None,
         }
     }
 

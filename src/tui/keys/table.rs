@@ -58,12 +58,27 @@ fn why_has_parts(app: &App) -> bool {
 
 const CARS: On = On::Some(&[Screen::Cars]);
 const STORY: On = On::Some(&[Screen::Story]);
+const WALK: On = On::Some(&[Screen::Walk]);
+const NOT_WALK: On = On::Some(&[
+    Screen::Cars,
+    Screen::Story,
+    Screen::Faults,
+    Screen::Money,
+    Screen::Side,
+    Screen::You,
+]);
 const FAULTS: On = On::Some(&[Screen::Faults]);
 const MONEY: On = On::Some(&[Screen::Money]);
 const SIDE: On = On::Some(&[Screen::Side]);
 const YOU: On = On::Some(&[Screen::You]);
 /// Screens whose parts stand beside each other; Side by side goes from car to car instead.
-const PARTS: On = On::Some(&[Screen::Story, Screen::Faults, Screen::Money, Screen::You]);
+const PARTS: On = On::Some(&[
+    Screen::Story,
+    Screen::Walk,
+    Screen::Faults,
+    Screen::Money,
+    Screen::You,
+]);
 
 use Key::{Char, Ctrl};
 
@@ -98,6 +113,23 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Char('r')], STORY, Act::Number, "", "number of this row: miles, price, worth"), screens::story::can_number),
     when(row(&[Char('E')], STORY, Act::Editor, "", "the advert in your own editor"), screens::story::has_car),
     when(row(&[Char('c')], STORY, Act::Copy, "", "copy the part in hand; c again writes a file"), screens::can_copy),
+    // Walk-around
+    when(row(&[Char('1')], WALK, Act::Digit(1), "-5 answer", "first answer: as it should be"), |app| screens::walk::has_level(app, 0)),
+    when(row(&[Char('2')], WALK, Act::Digit(2), "", "second answer"), |app| screens::walk::has_level(app, 1)),
+    when(row(&[Char('3')], WALK, Act::Digit(3), "", "third answer"), |app| screens::walk::has_level(app, 2)),
+    when(row(&[Char('4')], WALK, Act::Digit(4), "", "fourth answer"), |app| screens::walk::has_level(app, 3)),
+    when(row(&[Char('5')], WALK, Act::Digit(5), "", "fifth answer"), |app| screens::walk::has_level(app, 4)),
+    when(row(&[Char('0')], WALK, Act::Digit(0), "not seen", "looked for and not to be seen"), screens::walk::can_cross),
+    when(row(&[Char(' ')], WALK, Act::Skip, "skip", "on, without an answer"), screens::walk::can_cross),
+    when(row(&[Char('-')], WALK, Act::CheckBefore, "back", "the check before"), screens::walk::can_cross),
+    when(row(&[Char('r')], WALK, Act::Number, "number", "type what was measured, with its unit"), screens::walk::can_number),
+    when(row(&[Key::Enter], WALK, Act::Open, "start the clock", "start the clock of this check"), screens::walk::has_timer),
+    when(row(&[Char('x')], WALK, Act::Cross, "not fitted", "not fitted; on a withdrawn check or a stop: waive it in words"), screens::walk::can_cross),
+    row(&[Char('t')], WALK, Act::TimePlan, "time", "how much time: quick list, 60 minutes, all"),
+    row(&[Char('s')], WALK, Act::Order, "order", "walking order, or most worth knowing first"),
+    when(row(&[Char('n')], WALK, Act::Note, "note", "note and photo of this check"), screens::walk::can_cross),
+    when(row(&[Char('p')], WALK, Act::Proof, "proof", "how it is known: said, paper, seen, measured"), screens::walk::answered),
+    when(row(&[Char('a'), Char('+')], WALK, Act::Add, "add sign", "add a sign or a code"), |app| !app.hidden),
     // Faults
     when(row(&[Char('1')], FAULTS, Act::Digit(1), "as seen", "let what was seen decide"), screens::faults::has_fault),
     when(row(&[Char('2')], FAULTS, Act::Digit(2), "certain", "the fault is certain"), screens::faults::has_fault),
@@ -154,7 +186,9 @@ pub const KEYS: &[KeyRow] = &[
     row(&[Char('[')], On::AllScreens, Act::ScreenBefore, "", "screen before"), row(&[Char(']')], On::AllScreens, Act::ScreenAfter, "", "screen after"),
     row(&[Char('j'), Key::Down], On::AllScreens, Act::Down, "", "row down"),
     row(&[Char('k'), Key::Up], On::AllScreens, Act::Up, "", "row up"),
-    row(&[Char('J'), Key::PageDown, Char(' ')], On::AllScreens, Act::PageDown, "", "page down"),
+    row(&[Char(' ')], NOT_WALK, Act::Skip, "", "on: page down"),
+    row(&[Char(' ')], On::Hidden, Act::Skip, "", "on: page down"),
+    row(&[Char('J'), Key::PageDown], On::AllScreens, Act::PageDown, "", "page down"),
     row(&[Char('K'), Key::PageUp], On::AllScreens, Act::PageUp, "", "page up"),
     row(&[Char('<'), Key::Home], On::AllScreens, Act::First, "", "first row"),
     row(&[Char('>'), Key::End], On::AllScreens, Act::Last, "", "last row"),
@@ -171,6 +205,7 @@ pub const KEYS: &[KeyRow] = &[
     // Go
     row(&[Char('c')], On::Go, Act::Go(Screen::Cars), "Cars", ""),
     row(&[Char('s')], On::Go, Act::Go(Screen::Story), "Story", ""),
+    row(&[Char('w')], On::Go, Act::Go(Screen::Walk), "Walk-around", ""),
     row(&[Char('f')], On::Go, Act::Go(Screen::Faults), "Faults", ""),
     row(&[Char('m')], On::Go, Act::Go(Screen::Money), "Money", ""),
     row(&[Char('b')], On::Go, Act::Go(Screen::Side), "Side by side", ""),

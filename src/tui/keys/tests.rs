@@ -1,10 +1,11 @@
 use super::*;
 use std::collections::BTreeSet;
 
-const CONTEXTS: [Context; 20] = [
+const CONTEXTS: [Context; 21] = [
     Context::TooSmall,
     Context::Screen(Screen::Cars),
     Context::Screen(Screen::Story),
+    Context::Screen(Screen::Walk),
     Context::Screen(Screen::Faults),
     Context::Screen(Screen::Money),
     Context::Screen(Screen::Side),

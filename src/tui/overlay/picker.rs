@@ -81,6 +81,13 @@ impl Picker {
             .iter()
             .filter(|sign| kind.is_none_or(|kind| sign.kind == kind));
         self.found = find::signs(signs, self.query.text());
+        // A trouble code names one sign: that stands first, whatever else is spelled like it.
+        let tables = &app.data.tables;
+        if let Some(code) = tables.code_named(self.query.text())
+            && let Some(at) = self.found.iter().position(|id| *id == code.sign)
+        {
+            self.found[..=at].rotate_right(1);
+        }
         self.at = 0;
     }
 
@@ -154,6 +161,9 @@ pub fn act(app: &mut App, mut picker: Picker, act: Act) -> Vec<Effect> {
 
 /// Takes the sign in hand; words that no sign has become a note.
 fn take(app: &mut App, mut picker: Picker) -> Vec<Effect> {
+    if let Some(read) = codes_typed(app, &picker) {
+        return crate::tui::screens::walk::put_reader(app, &read);
+    }
     if let Some(row) = picker.in_hand(app) {
         picker.level = Some(Level::of(row, app));
         return app.open(Overlay::Picker(picker));
@@ -165,6 +175,19 @@ fn take(app: &mut App, mut picker: Picker) -> Vec<Effect> {
     let effects = app.edit("note", |car| car.notes.push(words));
     app.say("kept as a note on the car; it moves no figure".to_owned());
     effects
+}
+
+/// Codes typed with their state, or of a number that no sign stands for: kept as they are, whatever is spelled like them.
+fn codes_typed(app: &App, picker: &Picker) -> Option<crate::car::obd::ReaderText> {
+    let query = picker.query.text();
+    let read = crate::car::obd::reader_text(query);
+    let odd = |code: &str| crate::engine::scan::sign_of(&app.data.tables, code).is_none();
+    let low = query.to_lowercase();
+    let state = ["pending", "stored", "permanent"]
+        .iter()
+        .any(|word| low.contains(word));
+    let counts = !read.codes.is_empty() && (state || read.codes.iter().any(|one| odd(&one.code)));
+    counts.then_some(read)
 }
 
 fn level_act(app: &mut App, mut picker: Picker, act: Act) -> Vec<Effect> {

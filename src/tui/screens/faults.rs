@@ -130,7 +130,7 @@ fn order(a: &FaultFigure, b: &FaultFigure, by: Order) -> std::cmp::Ordering {
     match by {
         Order::Takes => b.takes.total_cmp(&a.takes),
         Order::Chance => b.chance.total_cmp(&a.chance),
-        Order::Hours => b.hours[1].total_cmp(&a.hours[1]),
+        Order::Hours => b.hours.p50.total_cmp(&a.hours.p50),
         Order::Severity => a.severities.cmp(&b.severities),
         Order::System => a.system.cmp(&b.system),
     }

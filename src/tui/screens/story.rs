@@ -3,6 +3,7 @@
 mod can;
 mod change;
 mod facts;
+mod papers;
 
 use super::{Cursor, Fns, Part, Screen, cars};
 use crate::car::{Answer, Stamp};
@@ -14,6 +15,7 @@ pub use can::{
     can_add, can_cross, can_edit, can_number, can_prove, can_remove, can_stamp, has_car,
 };
 pub use facts::{Fact, particulars, seller};
+pub use papers::{PaperRow, rows as paper_rows};
 
 /// Parts, in order.
 pub const PARTICULARS: usize = 0;
@@ -31,6 +33,8 @@ pub const WISHES: usize = 5;
 pub const ADVERT: usize = 6;
 /// Notes.
 pub const NOTES: usize = 7;
+/// Papers, plates and receipts.
+pub const PAPERS: usize = 8;
 
 /// The functions of this screen.
 pub const FNS: Fns = Fns {
@@ -97,6 +101,7 @@ fn parts(app: &App) -> Vec<Part> {
             car.listing.advert.lines().count().max(words / 6),
         ),
         Part::new("Notes", car.notes.len().to_string(), car.notes.len()),
+        Part::new("Papers", papers::summary(app), papers::rows(app).len()),
     ]
 }
 

@@ -47,8 +47,8 @@ pub fn faults(car: &CarRecord) -> Vec<FaultFigure> {
                     needed: !lived,
                     route: if lived { Route::LivedWith } else { Route::Home },
                     severities: severities.to_vec(),
-                    cash: *cash,
-                    hours: *hours,
+                    cash: around(*cash),
+                    hours: around(*hours),
                     takes,
                     ways: vec![Way {
                         repair: "chain-set".to_owned(),
@@ -66,6 +66,17 @@ pub fn faults(car: &CarRecord) -> Vec<FaultFigure> {
             },
         )
         .collect()
+}
+
+/// One in ten under, half under, nine in ten under.
+fn around([p10, p50, p90]: [f64; 3]) -> Spread {
+    Spread {
+        mean: p50,
+        p10,
+        p50,
+        p90,
+        ..Spread::default()
+    }
 }
 
 pub fn rung(id: &str, label: &str, cash: f64, kind: RungKind, trace: &str) -> Rung {

@@ -90,6 +90,7 @@ fn claim(id: &str, level: usize, pro: bool, proof: Option<Known>, stamp: Stamp) 
         pro,
         proof,
         stamp,
+        replaced: None,
         sign: Some(ClaimedSign { id, level }),
     }
 }

@@ -1,6 +1,8 @@
 //! What can be done with the row in hand.
 
-use super::{ADVERT, CLAIMS, NOTES, PARTICULARS, SELLER, SIGNS, WISHES, WORTH, at, facts};
+use super::{
+    ADVERT, CLAIMS, NOTES, PAPERS, PARTICULARS, SELLER, SIGNS, WISHES, WORTH, at, facts, papers,
+};
 use crate::tui::app::App;
 
 /// True on a claim or a wish.
@@ -33,7 +35,7 @@ pub fn can_cross(app: &App) -> bool {
 /// True where `a` adds something.
 #[must_use]
 pub fn can_add(app: &App) -> bool {
-    matches!(at(app).0, CLAIMS | SIGNS | WORTH | WISHES | NOTES)
+    matches!(at(app).0, CLAIMS | SIGNS | WORTH | WISHES | NOTES | PAPERS)
 }
 
 /// True where `e` edits something.
@@ -44,7 +46,7 @@ pub fn can_edit(app: &App) -> bool {
     };
     let (part, row) = at(app);
     match part {
-        PARTICULARS | SELLER | WORTH => true,
+        PARTICULARS | SELLER | WORTH | PAPERS => true,
         CLAIMS => row < car.claims.len(),
         SIGNS => car
             .observations
@@ -67,6 +69,7 @@ pub fn can_remove(app: &App) -> bool {
         SIGNS => row < car.observations.len(),
         WORTH => row > 0 || car.worth.own.is_some(),
         ADVERT => !car.listing.advert.is_empty(),
+        PAPERS => papers::receipt_at(app, row).is_some(),
         NOTES => row < car.notes.len(),
         _ => false,
     }

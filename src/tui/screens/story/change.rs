@@ -1,6 +1,8 @@
 //! What is done with the row in hand.
 
-use super::{ADVERT, CLAIMS, NOTES, PARTICULARS, SELLER, SIGNS, WISHES, WORTH, at, facts};
+use super::{
+    ADVERT, CLAIMS, NOTES, PAPERS, PARTICULARS, SELLER, SIGNS, WISHES, WORTH, at, facts, papers,
+};
 use crate::car::{CarRecord, Known, PriceKind, Stamp, WishKind};
 use crate::tui::app::{App, Effect};
 use crate::tui::forms::Purpose;
@@ -167,6 +169,7 @@ pub(super) fn add(app: &mut App) -> Vec<Effect> {
         WORTH => cars::form(app, Purpose::Comparable(None)),
         WISHES => cars::form(app, Purpose::Wish(None)),
         NOTES => cars::form(app, Purpose::Note(None)),
+        PAPERS => cars::form(app, Purpose::Receipt(None)),
         _ => Vec::new(),
     }
 }
@@ -195,6 +198,10 @@ pub(super) fn edit(app: &mut App) -> Vec<Effect> {
         WORTH if row == 0 => cars::form(app, Purpose::Worth),
         WORTH => cars::form(app, Purpose::Comparable(Some(row - 1))),
         NOTES => cars::form(app, Purpose::Note(Some(row))),
+        PAPERS => match papers::receipt_at(app, row) {
+            Some(at) => cars::form(app, Purpose::Receipt(Some(at))),
+            None => cars::form(app, Purpose::Papers),
+        },
         _ => Vec::new(),
     }
 }
@@ -227,6 +234,12 @@ pub(super) fn remove(app: &mut App) -> Vec<Effect> {
         }),
         ADVERT => take("advert removed", app, &|car| car.listing.advert.clear()),
         NOTES => take("note removed", app, &|car| remove_at(&mut car.notes, row)),
+        PAPERS => match papers::receipt_at(app, row) {
+            Some(at) => take("receipt removed", app, &|car| {
+                remove_at(&mut car.papers.receipts, at);
+            }),
+            None => Vec::new(),
+        },
         _ => Vec::new(),
     }
 }
