@@ -75,6 +75,15 @@ pub fn problems(file: &CarFile) -> Vec<Problem> {
             &format!("price paid: the car was bought on {day} but no price is on file"),
         );
     }
+    let papers = &car.papers;
+    let owners = papers.owners.map(f64::from);
+    look.number("car.papers.owners", &entry::OWNERS, owners);
+    let since = papers.owned_since.map(f64::from);
+    look.number("car.papers.owned_since", &entry::YEAR, since);
+    for (n, receipt) in papers.receipts.iter().enumerate() {
+        let place = format!("car.papers.receipts[{n}].miles");
+        look.number(&place, &entry::ODOMETER, receipt.miles);
+    }
     kilometers(&mut look, "car", &car.unknown_fields);
     kilometers(
         &mut look,

@@ -251,12 +251,12 @@ impl App {
             Act::Tags => overlay::open_tags(self),
             Act::FindOut => screens::walk::find_out(self),
             Act::Quit => vec![Effect::Quit],
+            Act::Palette => self.open(Overlay::Palette(Palette::default())),
+            Act::Copy => self.copy(),
             Act::Skip if self.screen != Screen::Walk => {
                 screens::walk(self, Act::PageDown);
                 Vec::new()
             }
-            Act::Palette => self.open(Overlay::Palette(Palette::default())),
-            Act::Copy => self.copy(),
             Act::Down
             | Act::Up
             | Act::PageDown

@@ -197,12 +197,6 @@ pub enum Act {
     Kind,
     /// To the check most worth its minutes.
     FindOut,
-    /// On without an answer.
-    Skip,
-    /// The check before.
-    CheckBefore,
-    /// How much time there is.
-    TimePlan,
     /// Do by name.
     Palette,
     /// Copy what is in hand.
@@ -211,8 +205,14 @@ pub enum Act {
     Editor,
     /// Read a file in.
     ReadIn,
-    /// Type a number.
+    /// On without an answer.
+    Skip,
+    /// The check before.
+    CheckBefore,
+    /// A number.
     Number,
+    /// How much time there is.
+    TimePlan,
 }
 
 /// Where a row of the table holds.

@@ -58,6 +58,8 @@ pub const HOUR_VALUE: Range = range("value of an hour", 0.0, 2_000.0, "an hour")
 pub const CYLINDERS: Range = range("cylinders", 1.0, 16.0, "");
 /// Banks of cylinders.
 pub const BANKS: Range = range("banks of cylinders", 1.0, 4.0, "");
+/// Owners so far.
+pub const OWNERS: Range = range("owners so far", 1.0, 50.0, "");
 /// Peak power.
 pub const POWER: Range = range("power", 1.0, 3_000.0, "hp");
 /// Curb mass.
