@@ -16,6 +16,7 @@ pub mod entry;
 pub mod facts;
 pub mod file;
 pub mod history;
+mod in_file;
 pub mod listing;
 pub mod money;
 pub mod obd;

@@ -5,15 +5,19 @@
 
 mod args;
 mod compare;
+mod editor;
 mod failure;
 mod look;
 mod look_up;
+mod man;
+mod next;
 mod open;
 mod places;
 mod shelf;
 mod tables;
 mod weigh;
 
+use crate::engine::find_out::FindOutWish;
 use args::{Arguments, Command};
 use clap::{CommandFactory, Parser};
 use failure::Failure;
@@ -90,6 +94,11 @@ fn run(arguments: Arguments, out: &mut impl Write) -> Result<(), Failure> {
         None => open::from_arguments(&notebook, &global),
         Some(Command::Weigh { cars }) => weigh::run(&cars, &global, out),
         Some(Command::Compare { cars }) => compare::run(&cars, &global, out),
+        Some(Command::Next {
+            car,
+            minutes,
+            remote,
+        }) => next::run(&car, FindOutWish { minutes, remote }, &global, out),
         Some(Command::Lookup { word }) => look_up::run(&word.join(" "), &global, out),
         Some(Command::Tables(args::TablesCommand::Check { dir, derived })) => {
             tables::check_tables(dir.as_deref(), derived, &global, out)
@@ -99,10 +108,6 @@ fn run(arguments: Arguments, out: &mut impl Write) -> Result<(), Failure> {
             clap_complete::generate(shell, &mut Arguments::command(), "wrenchworth", &mut script);
             Ok(out.write_all(&script)?)
         }
-        Some(Command::Man) => {
-            let mut page = Vec::new();
-            clap_mangen::Man::new(Arguments::command()).render(&mut page)?;
-            Ok(out.write_all(&page)?)
-        }
+        Some(Command::Man) => man::page(out),
     }
 }

@@ -26,6 +26,7 @@ pub mod draws;
 pub(crate) mod evidence;
 pub mod fault_figures;
 pub mod figures;
+pub mod find_out;
 pub mod findings;
 pub mod fit_out;
 pub mod floor;

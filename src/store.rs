@@ -15,6 +15,7 @@ pub mod kept;
 pub mod names;
 pub mod notebook;
 pub mod saver;
+mod wording;
 
 #[cfg(test)]
 mod fault_tests;
@@ -27,3 +28,27 @@ pub use error::{StoreError, Trouble};
 pub use file::{load_buyer, load_car};
 pub use notebook::{Access, CarEntry, Notebook};
 pub use saver::SaveStatus;
+
+/// The text of a regular file, such as an advert kept as one, made safe to show.
+///
+/// # Errors
+/// One sentence: what, where, what to do.
+pub fn read_text(path: &std::path::Path) -> Result<String, StoreError> {
+    let place = error::shown(path);
+    let bytes = file::bytes_at(&fs::Disk, path, "text", &place)?;
+    let text = String::from_utf8(bytes).map_err(|_| {
+        StoreError::new(
+            Trouble::NotText,
+            &format!("{place} is not UTF-8 text; save it as plain text in UTF-8, or paste it."),
+        )
+    })?;
+    Ok(crate::car::text::sanitise(&text))
+}
+
+/// Writes a small file of the program's own: see [`durable::write_private`].
+///
+/// # Errors
+/// One sentence; the old file is whole.
+pub fn write_private(path: &std::path::Path, bytes: &[u8]) -> Result<(), StoreError> {
+    durable::write_private(&fs::Disk, path, bytes)
+}

@@ -8,6 +8,7 @@
 pub mod acts;
 pub mod advert;
 pub mod app;
+pub mod copy;
 pub mod data;
 pub mod draw;
 pub mod forms;

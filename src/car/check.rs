@@ -5,6 +5,7 @@ use super::entry::{self, Range};
 use super::file::CarFile;
 use super::money::{Money, MoneyRange};
 use super::record::CarRecord;
+use serde_json::{Map, Value};
 
 /// One thing in a file that cannot be meant.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -66,6 +67,7 @@ pub fn problems(file: &CarFile) -> Vec<Problem> {
     let mut look = Look::default();
     let car = &file.car;
     particulars(&mut look, car);
+    papers(&mut look, car);
     prices(&mut look, car);
     if let (Some(day), None) = (car.bought_on, car.bought_at) {
         look.say(
@@ -73,7 +75,59 @@ pub fn problems(file: &CarFile) -> Vec<Problem> {
             &format!("price paid: the car was bought on {day} but no price is on file"),
         );
     }
+    kilometers(&mut look, "car", &car.unknown_fields);
+    kilometers(
+        &mut look,
+        "car.particulars",
+        &car.particulars.unknown_fields,
+    );
     look.0
+}
+
+/// A distance in kilometers under a name of its own would be passed over in silence.
+fn kilometers(look: &mut Look, at: &str, fields: &Map<String, Value>) {
+    for (name, value) in fields {
+        let name = name.to_lowercase();
+        let km = name.ends_with("_km") || name == "km" || name.contains("kilomet");
+        if !km {
+            continue;
+        }
+        let written = match value {
+            Value::String(text) => text.parse::<f64>().ok(),
+            other => other.as_f64(),
+        };
+        let miles = written.map_or_else(String::new, |km| {
+            format!(", {:.0} for this one", km / entry::KM_PER_MILE)
+        });
+        look.say(
+            &format!("{at}.{name}"),
+            &format!("kilometers are not read; write odometer_miles in miles{miles}"),
+        );
+    }
+}
+
+fn papers(look: &mut Look, car: &CarRecord) {
+    let papers = &car.papers;
+    look.number(
+        "car.papers.owners",
+        &entry::OWNERS,
+        papers.owners.map(f64::from),
+    );
+    look.number(
+        "car.papers.owned_since",
+        &entry::YEAR,
+        papers.owned_since.map(f64::from),
+    );
+    for (n, receipt) in papers.receipts.iter().enumerate() {
+        let place = format!("car.papers.receipts[{n}].miles");
+        look.number(&place, &entry::RECEIPT, receipt.miles);
+    }
+    for (n, claim) in car.claims.iter().enumerate() {
+        if let Some(new) = &claim.replaced {
+            let place = format!("car.claims[{n}].replaced.at_miles");
+            look.number(&place, &entry::RECEIPT, new.at_miles);
+        }
+    }
 }
 
 fn particulars(look: &mut Look, car: &CarRecord) {
@@ -139,32 +193,15 @@ pub fn buyer_problems(buyer: &Buyer) -> Vec<Problem> {
     look.number("most_hours", &entry::HOURS, buyer.most_hours);
     look.money("hour_value", &entry::HOUR_VALUE, buyer.hour_value);
     look.money("garage_rate", &entry::GARAGE_RATE, buyer.garage_rate);
-    let shares = [
-        (
-            "garage_parts_markup",
-            "garage markup",
-            Some(buyer.garage_parts_markup),
-            10.0,
-        ),
-        ("confidence", "confidence", buyer.confidence, 1.0),
-        (
-            "tax_on_price",
-            "tax on the price",
-            Some(buyer.tax_on_price),
-            1.0,
-        ),
-    ];
-    for (place, what, share, greatest) in shares {
-        let range = Range {
-            what,
-            greatest,
-            ..entry::ALIKE
-        };
-        look.number(place, &range, share);
-    }
-    let factor = |what| entry::FACTOR.named(what);
-    look.number("price_index", &factor("local prices"), buyer.price_index);
-    look.number("pace", &factor("own pace"), buyer.pace);
+    look.number(
+        "garage_parts_markup",
+        &entry::MARKUP,
+        buyer.garage_parts_markup,
+    );
+    look.number("confidence", &entry::CONFIDENCE, buyer.confidence);
+    look.number("tax_on_price", &entry::TAX, buyer.tax_on_price);
+    look.number("price_index", &entry::PRICES_HERE, buyer.price_index);
+    look.number("pace", &entry::PACE, buyer.pace);
     look.money("fees", &entry::FEES, buyer.fees);
     look.money("spent", &entry::SUM.named("spent"), buyer.spent);
     if let Some(rules) = &buyer.house_rules {
@@ -175,6 +212,10 @@ pub fn buyer_problems(buyer: &Buyer) -> Vec<Problem> {
         );
         let step = entry::SUM.named("penalty step");
         look.money("house_rules.penalty_step", &step, rules.penalty_step);
+        let laps = f64::from(rules.accepted_steps);
+        look.number("house_rules.accepted_steps", &entry::LAPS, laps);
+        let least = rules.least_treadwear.map(f64::from);
+        look.number("house_rules.least_treadwear", &entry::TREADWEAR, least);
     }
     for (n, wish) in buyer.wishes.iter().enumerate() {
         let range = entry::SUM.named("worth of a wish");

@@ -70,6 +70,21 @@ fn record(car: &mut CarRecord) {
     for like in &mut car.worth.comparables {
         line(&mut like.name);
     }
+    papers_and_checks(car);
+    keys(&mut car.pins);
+    keys(&mut car.routes);
+    keys(&mut car.waivers);
+    keys(&mut car.wishes_met);
+    for waiver in car.waivers.values_mut() {
+        many(&mut waiver.words);
+    }
+    for turn in &mut car.talks {
+        many(&mut turn.words);
+    }
+    car.notes.iter_mut().for_each(many);
+}
+
+fn papers_and_checks(car: &mut CarRecord) {
     for read in &mut car.codes {
         line(&mut read.code);
     }
@@ -93,17 +108,6 @@ fn record(car: &mut CarRecord) {
             reading.words.iter_mut().for_each(line);
         }
     }
-    keys(&mut car.pins);
-    keys(&mut car.routes);
-    keys(&mut car.waivers);
-    keys(&mut car.wishes_met);
-    for waiver in car.waivers.values_mut() {
-        many(&mut waiver.words);
-    }
-    for turn in &mut car.talks {
-        many(&mut turn.words);
-    }
-    car.notes.iter_mut().for_each(many);
 }
 
 fn clean_step(step: &mut Step) {

@@ -8,7 +8,7 @@ mod units;
 
 pub use money::{money, money_range};
 pub use ranges::*;
-pub use units::{Length, hours, inches, miles, number, percent, psi, whole, year};
+pub use units::{KM_PER_MILE, Length, hours, inches, miles, number, percent, psi, whole, year};
 
 use super::text;
 use rust_decimal::Decimal;

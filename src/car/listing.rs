@@ -1,5 +1,6 @@
 //! The listing, the seller's manner, and cars like it.
 
+use super::in_file;
 use super::money::Money;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -89,7 +90,11 @@ pub struct Comparable {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub year: Option<u16>,
     /// Miles, if known.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(
+        default,
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "in_file::miles"
+    )]
     pub miles: Option<f64>,
     /// How alike, 0 to 1.
     #[serde(default = "alike")]

@@ -2,6 +2,7 @@
 
 use super::claim::Claim;
 use super::facts::{Drive, Fuel, Gearbox, SaltWinters, SizeClass, Steering, TimingDrive};
+use super::in_file;
 use super::listing::{Comparable, Listing};
 use super::money::{Money, MoneyRange};
 use super::obd::CodeRead;
@@ -27,7 +28,10 @@ pub struct Particulars {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub year: Option<u16>,
     /// Odometer, miles.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "in_file::miles"
+    )]
     pub odometer_miles: Option<f64>,
     /// Fuel.
     #[serde(skip_serializing_if = "Option::is_none")]

@@ -95,6 +95,18 @@ pub enum Command {
         #[arg(value_name = "CAR", required = true, num_args = 2..=4)]
         cars: Vec<PathBuf>,
     },
+    /// What to find out next: checks by what knowing is worth
+    Next {
+        /// Car file
+        #[arg(value_name = "CAR")]
+        car: PathBuf,
+        /// Time for checks, minutes: the best set that fits
+        #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1440))]
+        minutes: Option<u32>,
+        /// Only what can be answered from afar
+        #[arg(long)]
+        remote: bool,
+    },
     /// Find a fault, repair, sign, code, caution or tool in the tables
     Lookup {
         /// Word, code or id
@@ -135,6 +147,7 @@ pub const COMMANDS: &[&str] = &[
     "help",
     "lookup",
     "man",
+    "next",
     "tables",
     "weigh",
 ];

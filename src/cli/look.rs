@@ -22,6 +22,32 @@ fn said(name: &str) -> String {
     env::var(name).unwrap_or_default()
 }
 
+/// True where the terminal is likely to take what is copied: not where a multiplexer stands between and drops it in
+/// silence, nor on a console.
+pub fn clipboard() -> bool {
+    takes_clipboard(&said)
+}
+
+fn takes_clipboard(said: &dyn Fn(&str) -> String) -> bool {
+    let term = said("TERM");
+    let between = ["TMUX", "STY", "ZELLIJ"]
+        .iter()
+        .any(|name| !said(name).is_empty());
+    let plain = ["dumb", "linux", "vt", "screen", "tmux"]
+        .iter()
+        .any(|start| term.starts_with(start));
+    !term.is_empty() && !between && !plain
+}
+
+/// The user's own editor: `VISUAL`, else `EDITOR`, else `vi`.
+pub fn editor() -> String {
+    ["VISUAL", "EDITOR"]
+        .into_iter()
+        .map(said)
+        .find(|command| !command.trim().is_empty())
+        .unwrap_or_else(|| "vi".to_owned())
+}
+
 /// The locale of characters, by the order POSIX gives: `LC_ALL`, `LC_CTYPE`, `LANG`.
 fn locale() -> String {
     ["LC_ALL", "LC_CTYPE", "LANG"]
@@ -88,6 +114,20 @@ mod tests {
         assert_eq!(depth(When::Auto, &rich), Depth::Mono);
         assert_eq!(depth(When::Always, &rich), Depth::True);
         assert_eq!(depth(When::Never, &|_| String::new()), Depth::Mono);
+    }
+
+    #[test]
+    fn a_copy_goes_to_a_file_where_a_clipboard_would_drop_it_in_silence() {
+        let of = |pairs: &'static [(&str, &str)]| {
+            takes_clipboard(&move |name: &str| {
+                let found = pairs.iter().find(|(known, _)| *known == name);
+                found.map_or_else(String::new, |(_, value)| (*value).to_owned())
+            })
+        };
+        assert!(of(&[("TERM", "xterm-256color")]));
+        assert!(!of(&[("TERM", "xterm-256color"), ("TMUX", "/tmp/x,1,0")]));
+        assert!(!of(&[("TERM", "linux")]));
+        assert!(!of(&[]));
     }
 
     #[test]

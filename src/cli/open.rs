@@ -62,15 +62,15 @@ pub fn open_notebook(folder: &Path, global: &Global) -> Result<(), Failure> {
         ));
     }
     let engine = Arc::new(RealEngine::new(knowledge, buyer_name));
+    let own = own_notebook(global).ok();
     let shelf = Box::new(DiskShelf::new(
         notebook,
+        own.clone(),
         named,
         sample_folder(),
         global.today,
     ));
-    let memory = own_notebook(global)
-        .ok()
-        .and_then(|own| own.parent().map(|dir| dir.join(MEMORY)));
+    let memory = own.and_then(|own| own.parent().map(|dir| dir.join(MEMORY)));
     let opening = Opening {
         setup: Setup {
             hidden: memory.as_deref().is_some_and(was_hidden),
@@ -81,6 +81,7 @@ pub fn open_notebook(folder: &Path, global: &Global) -> Result<(), Failure> {
             seed: global.seed,
             draws: global.draws,
         },
+        clipboard: look::clipboard(),
     };
     let ending = terminal::run(shelf, engine, opening).map_err(|error| {
         Failure::Data(format!(
@@ -111,9 +112,7 @@ fn was_hidden(memory: &Path) -> bool {
 /// Best effort: a place that cannot be written only means that money shows next time.
 fn remember_hidden(memory: &Path, hidden: bool) {
     if hidden != was_hidden(memory) {
-        // Whoever only looked at the samples has no folder yet.
-        let _ = memory.parent().map(fs::create_dir_all);
-        let _ = fs::write(memory, format!("{{\"hidden\": {hidden}}}\n"));
+        let _ = store::write_private(memory, format!("{{\"hidden\": {hidden}}}\n").as_bytes());
     }
 }
 

@@ -1,13 +1,15 @@
 //! The screens' ports over the real store and engine.
 
+use super::{editor, look};
 use crate::car::{Buyer, CarFile, CarRecord};
 use crate::engine::{Appraisal, Comparison, Knowledge, Run};
-use crate::store::{Access as StoreAccess, Notebook, SaveStatus, StoreError};
+use crate::store::{self, Access as StoreAccess, Notebook, SaveStatus, StoreError};
 use crate::trade::Tables;
-use crate::tui::ports::{Access, Engine, Shelf, Shelved, Standing};
+use crate::tui::ports::{Access, Engine, ReadIn, Shelf, Shelved, Standing};
 use jiff::ZonedDateTime;
 use jiff::civil::{Date, DateTime};
-use std::path::PathBuf;
+use std::fs;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 /// How long leaving waits for the last save.
@@ -51,9 +53,11 @@ impl Engine for RealEngine {
     }
 }
 
-/// A notebook on disk. A sample is never written: its changes live until the screens are left, unless it is copied.
+/// A notebook on disk. A sample is never written: its first change goes into a copy of the user's own.
 pub struct DiskShelf {
     notebook: Notebook,
+    /// The user's own notebook, where it is known.
+    own: Option<PathBuf>,
     /// Buyer named on the command line, over the notebook's own.
     buyer: Option<Buyer>,
     samples: Option<PathBuf>,
@@ -62,16 +66,18 @@ pub struct DiskShelf {
 }
 
 impl DiskShelf {
-    /// Over an open notebook; `samples` is the folder that sample cars are taken from, where there is one; `today`
-    /// stands in for the clock's day.
+    /// Over an open notebook; `own` is the user's own notebook; `samples` is the folder that sample cars are taken
+    /// from, where there is one; `today` stands in for the clock's day.
     pub fn new(
         notebook: Notebook,
+        own: Option<PathBuf>,
         buyer: Option<Buyer>,
         samples: Option<PathBuf>,
         today: Option<Date>,
     ) -> Self {
         Self {
             notebook,
+            own,
             buyer,
             samples,
             today,
@@ -81,6 +87,42 @@ impl DiskShelf {
     fn is_sample(&self) -> bool {
         *self.notebook.access() == StoreAccess::Sample
     }
+
+    /// Where the copy of a sample goes: the user's own notebook while that holds nothing, else a new folder beside it.
+    fn place_of_copy(&self) -> Option<PathBuf> {
+        let own = self.own.as_ref()?;
+        if holds_nothing(own) {
+            return Some(own.clone());
+        }
+        let name = self.notebook.folder().file_name()?.to_string_lossy();
+        let name = store::names::slug(&name);
+        let beside = |number: u32| match number {
+            1 => own.with_file_name(&name),
+            number => own.with_file_name(format!("{name}-{number}")),
+        };
+        (1..).map(beside).find(|place| !place.exists())
+    }
+}
+
+/// A path as typed, `~` being the home folder.
+fn from_home(path: &str) -> PathBuf {
+    let home = || Some(directories::BaseDirs::new()?.home_dir().to_owned());
+    match path.strip_prefix("~/") {
+        Some(rest) => home().map_or_else(|| PathBuf::from(path), |home| home.join(rest)),
+        None => PathBuf::from(path),
+    }
+}
+
+/// True for a folder that is not there yet, or has neither cars nor a buyer.
+fn holds_nothing(folder: &Path) -> bool {
+    let Ok(entries) = fs::read_dir(folder) else {
+        return !folder.exists();
+    };
+    entries.flatten().all(|entry| {
+        let name = entry.file_name();
+        let name = name.to_string_lossy();
+        !name.ends_with(store::names::CAR_SUFFIX) && !name.ends_with(".json")
+    })
 }
 
 fn said<T>(result: Result<T, StoreError>) -> Result<T, String> {
@@ -100,9 +142,6 @@ impl Shelf for DiskShelf {
     }
 
     fn save(&mut self, slug: &str, file: &CarFile) -> Result<(), String> {
-        if self.is_sample() {
-            return Ok(());
-        }
         if let Some(failure) = self.notebook.failure(slug) {
             // What failed is said once more, and tried again with this change.
             said(self.notebook.save(slug, file))?;
@@ -140,6 +179,42 @@ impl Shelf for DiskShelf {
         Ok(())
     }
 
+    fn read_in(&mut self, path: &str) -> Result<ReadIn, String> {
+        let path = from_home(path);
+        if path.extension().is_some_and(|ending| ending == "json") {
+            return said(store::load_car(&path)).map(|file| ReadIn::Car(Box::new(file)));
+        }
+        said(store::read_text(&path)).map(ReadIn::Advert)
+    }
+
+    fn edit_text(&mut self, text: &str) -> Result<String, String> {
+        editor::edit(&look::editor(), text)
+    }
+
+    fn write_text(&mut self, name: &str, text: &str) -> Result<String, String> {
+        let folder = match (self.notebook.access(), &self.own) {
+            (StoreAccess::ReadWrite, _) => self.notebook.folder().to_owned(),
+            // What cannot be written to is left alone: beside the user's own notebook there is room.
+            (_, Some(own)) => own.parent().unwrap_or(own).to_owned(),
+            (_, None) => {
+                return Err("No home folder is known here: name one with --home DIR.".to_owned());
+            }
+        };
+        let path = folder.join(format!("{}.txt", store::names::slug(name)));
+        said(store::write_private(&path, text.as_bytes()))?;
+        Ok(crate::car::text::one_line(&path.to_string_lossy()))
+    }
+
+    fn copy_sample(&mut self) -> Result<String, String> {
+        let Some(to) = self.place_of_copy() else {
+            return Err("No home folder is known here: name one with --home DIR.".to_owned());
+        };
+        self.notebook = said(self.notebook.copy_to(&to, self.now()))?;
+        Ok(crate::car::text::one_line(
+            &self.notebook.folder().to_string_lossy(),
+        ))
+    }
+
     fn buyer(&mut self) -> Result<Buyer, String> {
         if let Some(buyer) = &self.buyer {
             return Ok(buyer.clone());
@@ -151,9 +226,6 @@ impl Shelf for DiskShelf {
     }
 
     fn save_buyer(&mut self, buyer: &Buyer) -> Result<(), String> {
-        if self.is_sample() {
-            return Ok(());
-        }
         if self.buyer.is_some() {
             self.buyer = Some(buyer.clone());
         }
@@ -163,7 +235,7 @@ impl Shelf for DiskShelf {
     fn status(&self) -> Standing {
         let folder = self.notebook.folder();
         let saved = match self.notebook.status() {
-            SaveStatus::Saved if self.is_sample() => "a sample: changes are not kept".to_owned(),
+            SaveStatus::Saved if self.is_sample() => "a sample: a change offers a copy".to_owned(),
             SaveStatus::Saved => "saved".to_owned(),
             SaveStatus::Saving => "saving".to_owned(),
             SaveStatus::Failed(sentence) => sentence,
@@ -182,7 +254,14 @@ impl Shelf for DiskShelf {
 
     fn access(&self) -> Access {
         match self.notebook.access() {
-            StoreAccess::ReadWrite | StoreAccess::Sample => Access::Write,
+            StoreAccess::ReadWrite => Access::Write,
+            StoreAccess::Sample => match self.place_of_copy() {
+                Some(to) => Access::Sample(crate::car::text::one_line(&to.to_string_lossy())),
+                None => Access::ReadOnly(
+                    "A sample is never changed; name a home for your copy with --home DIR."
+                        .to_owned(),
+                ),
+            },
             StoreAccess::ReadOnly { why } => Access::ReadOnly(why.clone()),
         }
     }

@@ -86,7 +86,7 @@ pub(crate) fn appraise_with_column(
 }
 
 /// Allowance: the lesser of B and what is unseen here; nothing where worth is no ordinary car's.
-fn allowance_of(weighing: &Weighing<'_>, base: f64) -> f64 {
+pub(crate) fn allowance_of(weighing: &Weighing<'_>, base: f64) -> f64 {
     match weighing.means() {
         WorthMeans::Ordinary => base.min(mean(&weighing.columns.unseen_cost)).max(0.0),
         _ => 0.0,
@@ -247,7 +247,7 @@ fn with_worth(
     }
 }
 
-fn mean_floor(draws: &[FloorDraw]) -> Floor {
+pub(crate) fn mean_floor(draws: &[FloorDraw]) -> Floor {
     let of = |pick: fn(&FloorDraw) -> f64| mean(&draws.iter().map(pick).collect::<Vec<_>>());
     Floor {
         scrap: of(|draw| draw.scrap),

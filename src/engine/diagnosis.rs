@@ -207,6 +207,21 @@ impl Diagnosis {
         Sampler::new(&self.model, &self.fault_ids, &self.sign_ids)
     }
 
+    /// Chance that a fault that is there, and this check alone would leave benign with chance `quiet`, shows in it after all the benign
+    /// answers so far: what no check can show has not shown yet.
+    pub(crate) fn shows_anew(&self, fault: usize, quiet: f64) -> f64 {
+        let Some(fault) = self.model.network.faults.get(fault) else {
+            return 0.0;
+        };
+        let open = (1.0 - fault.hidden) * fault.clear;
+        let all = fault.hidden + open;
+        if all > 0.0 {
+            open * (1.0 - quiet) / all
+        } else {
+            0.0
+        }
+    }
+
     /// A fault by id.
     #[must_use]
     pub fn fault(&self, id: &str) -> Option<&FaultChance> {

@@ -42,6 +42,10 @@ pub struct Columns {
     pub price_factor: Vec<f64>,
     /// Faults present, by place.
     pub present: Vec<FaultSet>,
+    /// Levels of care and openness, a turn of draws each.
+    pub components: Vec<(usize, usize)>,
+    /// Where asked for: cause of each sign above benign (place of a fault, or none of the tables), by sign, then by draw.
+    pub causes: Vec<Vec<u16>>,
     /// Sums over the draws, by fault.
     pub by_fault: Vec<FaultSums>,
     /// Sum of what sharing work saved.
@@ -92,6 +96,8 @@ pub struct DrawInputs<'a> {
     pub luck: Luck,
     /// How many.
     pub draws: u32,
+    /// Keep the causes of the signs above benign.
+    pub causes: bool,
 }
 
 /// Runs all draws.
@@ -102,10 +108,21 @@ pub fn run(inputs: &DrawInputs<'_>) -> Columns {
         ..Columns::default()
     };
     let mut sampler = inputs.diagnosis.sampler();
-    let mut present = Vec::new();
+    let (mut present, mut causes) = (Vec::new(), Vec::new());
+    if inputs.causes {
+        columns.causes = vec![Vec::new(); inputs.diagnosis.signs.len()];
+    }
     let mut pricer = Pricer::new(inputs);
     for turn in 0..inputs.draws.div_ceil(DRAWS_A_TURN) {
-        sampler.draw_present(inputs.luck, turn, &mut present);
+        if inputs.causes {
+            sampler.draw(inputs.luck, turn, &mut present, &mut causes);
+            for (kept, turn) in columns.causes.iter_mut().zip(&causes) {
+                kept.extend_from_slice(turn);
+            }
+        } else {
+            sampler.draw_present(inputs.luck, turn, &mut present);
+        }
+        columns.components.push(sampler.component());
         let lanes = DRAWS_A_TURN.min(inputs.draws - turn * DRAWS_A_TURN);
         let live = u16::MAX >> (DRAWS_A_TURN - lanes);
         let sets = by_lane(&present);

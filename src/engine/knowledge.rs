@@ -4,6 +4,7 @@ use super::appraise::appraise;
 use super::compare::compare;
 use super::diagnosis::{reasons, reasons_of};
 use super::figures::{Appraisal, Comparison, Reason, Run};
+use super::find_out::{FindOut, FindOutWish, find_out};
 use super::pert::QuantileTable;
 use crate::car::{Buyer, CarRecord};
 use crate::trade::derive::{DerivedLinks, links};
@@ -70,6 +71,18 @@ impl Knowledge {
     #[must_use]
     pub fn compare(&self, cars: &[(&str, &CarRecord)], buyer: &Buyer, run: &Run) -> Comparison {
         compare(self, cars, buyer, run)
+    }
+
+    /// What to find out next about a car.
+    #[must_use]
+    pub fn find_out(
+        &self,
+        car: &CarRecord,
+        buyer: &Buyer,
+        run: &Run,
+        wish: FindOutWish,
+    ) -> FindOut {
+        find_out(self, car, buyer, run, wish)
     }
 
     /// Why one fault stands where it stands: one diagnosis more for each observation.

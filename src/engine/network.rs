@@ -20,6 +20,10 @@ pub(crate) struct NetFault {
     pub pin: Option<Pin>,
     /// Odds times this: benign answers within the hidden share, and signs above benign at a level it cannot reach.
     pub benign: f64,
+    /// Chance that this fault would have left every benign answer so far as it was, were it not hidden.
+    pub clear: f64,
+    /// How much of it no check can show.
+    pub hidden: f64,
     /// Odds times this at each level of openness: the seller did not mention it.
     pub silence: [f64; 3],
 }
@@ -104,6 +108,8 @@ pub(crate) fn build(
                 chances,
                 pin: None,
                 benign: 1.0,
+                clear: 1.0,
+                hidden: 0.0,
                 silence: [1.0; 3],
             })
             .collect(),
@@ -356,6 +362,7 @@ fn in_use_and_hidden(
             clear *= 1.0 - use_shows(row.severities.first().copied(), settings);
         }
         let hidden = row.hidden_share.unwrap_or(settings.hidden_share);
+        (fault.clear, fault.hidden) = (clear, hidden);
         fault.benign *= hidden + (1.0 - hidden) * clear;
         if fault.pin == Some(Pin::Certain) && fault.benign <= 0.0 {
             fault.benign = 1.0;

@@ -4,6 +4,7 @@ use super::diagnosis::{Diagnosis, diagnose_from};
 use super::evidence::{Evidence, Heard, gather};
 use super::figures::Reason;
 use super::hazard::Situation;
+use crate::car::entry::shown;
 use crate::car::{CarRecord, Pin};
 use crate::trade::{DerivedLinks, Tables};
 use jiff::civil::Date;
@@ -204,7 +205,8 @@ fn prior_reasons(
         push("age", words, plain / mean(&young, &settings.care_weights));
     }
     if car.particulars.odometer_miles.is_some() {
-        let words = format!("{:.0} miles", situation.miles * settings.reference_miles);
+        let miles = (situation.miles * settings.reference_miles).round();
+        let words = format!("{} miles", shown(miles));
         push("miles", words, plain / mean(&fresh, &settings.care_weights));
     }
     let times = mean(&situation, &base.care) / plain;

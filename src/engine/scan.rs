@@ -83,18 +83,10 @@ pub struct Scan {
     pub codes: Vec<CodeFinding>,
 }
 
-/// The sign under which a code is weighed: its own number, or the misfire of a cylinder.
+/// The sign under which a code is weighed: the one that the table of codes names, else the sign of its own number.
 #[must_use]
 pub fn sign_of(tables: &Tables, code: &str) -> Option<String> {
-    let own = code.to_lowercase();
-    if tables.sign(&own).is_some() {
-        return Some(own);
-    }
-    let cylinder = own
-        .strip_prefix("p03")
-        .and_then(|rest| rest.parse::<u8>().ok())
-        .is_some_and(|number| (1..=12).contains(&number));
-    (cylinder && tables.sign("p030x").is_some()).then(|| "p030x".to_owned())
+    tables.sign_named(code).map(|row| row.id.clone())
 }
 
 /// What a code's number says by itself.
@@ -103,8 +95,14 @@ pub fn code_words(tables: &Tables, code: &str) -> String {
     let Some(structure) = Structure::of(code) else {
         return "no trouble code".to_owned();
     };
-    if let Some(row) = sign_of(tables, code).and_then(|sign| tables.sign(&sign).cloned()) {
-        return row.name;
+    if let Some(row) = tables.code_named(code) {
+        let place = row
+            .place()
+            .map_or_else(String::new, |place| format!(", {place}"));
+        return format!("{}{place}", row.meaning);
+    }
+    if let Some(row) = tables.sign_named(code) {
+        return row.name.clone();
     }
     match structure.owner {
         Owner::Maker => {

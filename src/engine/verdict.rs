@@ -10,20 +10,26 @@ use super::weighing::Weighing;
 use crate::car::Money;
 
 pub(super) fn offer(out: &Appraisal, weighing: &Weighing<'_>, weighed: &Weighed) -> Offer {
+    match offer_inputs(weighing, weighed.limit, out.floor.best) {
+        Some(inputs) => plan(&inputs),
+        None => no_offer("No plan: what they ask is not known. Story holds it."),
+    }
+}
+
+/// What an offer is planned from; `None` where nothing is asked.
+pub(super) fn offer_inputs<'a>(
+    weighing: &'a Weighing<'_>,
+    limit: Money,
+    floor: f64,
+) -> Option<OfferInputs<'a>> {
     let car = weighing.car;
-    let Some(asking) = car.listing.asking else {
-        return no_offer("No plan: what they ask is not known. Story holds it.");
-    };
-    let proven = out
-        .faults
-        .iter()
-        .any(|fault| fault.standing == Standing::Seen && fault.needed);
-    plan(&OfferInputs {
-        asking,
-        limit: weighed.limit,
-        floor: out.floor.best.max(0.0),
+    let mut faults = weighing.diagnosis.faults.iter().zip(&weighing.jobs.needed);
+    Some(OfferInputs {
+        asking: car.listing.asking?,
+        limit,
+        floor: floor.max(0.0),
         best_alternative: 0.0,
-        proven_faults: proven,
+        proven_faults: faults.any(|(fault, needed)| *needed && fault.standing == Standing::Seen),
         listing: &car.listing,
         non_runner: car.particulars.non_runner,
         today: weighing.run.today,

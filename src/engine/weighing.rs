@@ -41,7 +41,17 @@ impl<'a> Weighing<'a> {
         buyer: &'a Buyer,
         run_with: &'a Run,
     ) -> Self {
-        Self::with_jobs(knowledge, car, buyer, run_with, None)
+        Self::with_jobs(knowledge, car, buyer, run_with, None, false)
+    }
+
+    /// The same, with the cause of every sign in every draw.
+    pub(crate) fn with_causes(
+        knowledge: &'a Knowledge,
+        car: &'a CarRecord,
+        buyer: &'a Buyer,
+        run_with: &'a Run,
+    ) -> Self {
+        Self::with_jobs(knowledge, car, buyer, run_with, None, true)
     }
 
     /// The same kind of car and buyer with other answers, for its costs only: the repairs open to them are the same.
@@ -49,7 +59,7 @@ impl<'a> Weighing<'a> {
     where
         'a: 'b,
     {
-        Weighing::with_jobs(self.knowledge, car, self.buyer, run_with, Some(self))
+        Weighing::with_jobs(self.knowledge, car, self.buyer, run_with, Some(self), false)
     }
 
     fn with_jobs(
@@ -58,6 +68,7 @@ impl<'a> Weighing<'a> {
         buyer: &'a Buyer,
         run_with: &'a Run,
         first: Option<&Weighing<'_>>,
+        causes: bool,
     ) -> Self {
         let tables = knowledge.tables();
         let purpose = knowledge.purpose(buyer);
@@ -96,6 +107,7 @@ impl<'a> Weighing<'a> {
             journey: &journey,
             luck,
             draws: run_with.draws,
+            causes,
         });
         Self {
             knowledge,

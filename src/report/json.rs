@@ -6,12 +6,14 @@
 mod derived;
 mod figures;
 mod findings;
+mod next;
 
 use super::WeighedCar;
 use crate::car::CarRecord;
 use crate::engine::{Appraisal, Comparison};
 pub use derived::derived;
 use figures::{amount, amount_or_null, spread_of_money, trace_of};
+pub use next::next;
 use serde_json::{Map, Value, json};
 
 /// Format of the JSON.

@@ -4,6 +4,7 @@ mod derived;
 mod faults;
 mod findings;
 mod look_up;
+mod next;
 mod page;
 mod sections;
 
@@ -11,6 +12,7 @@ use super::{WeighedCar, words};
 use crate::engine::Comparison;
 pub use derived::derived;
 pub use look_up::look_up;
+pub use next::next;
 use page::Page;
 
 /// How a report is written.

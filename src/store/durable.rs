@@ -147,6 +147,21 @@ pub fn write(
     fs.sync_folder(folder).map_err(|e| save(&e))
 }
 
+/// Writes a small file of the program's own, for this user alone, whole or not at all, over what is there; no version
+/// is kept. The folder is made if it is not there.
+///
+/// # Errors
+/// One sentence; the old file is whole.
+pub fn write_private(fs: &dyn Fs, path: &Path, bytes: &[u8]) -> Result<(), StoreError> {
+    let save = |error: io::Error| StoreError::io("save", path, &error);
+    let folder = path.parent().unwrap_or(Path::new("."));
+    fs.make_folder(folder).map_err(save)?;
+    let mut temporary = Temporary::in_folder(fs, folder).map_err(save)?;
+    temporary.fill(bytes, None).map_err(save)?;
+    temporary.place(path).map_err(save)?;
+    fs.sync_folder(folder).map_err(save)
+}
+
 /// The file that is really written: what a link leads to.
 fn target(fs: &dyn Fs, path: &Path) -> Result<PathBuf, StoreError> {
     match fs.resolve(path) {

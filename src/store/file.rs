@@ -4,6 +4,7 @@
 use super::error::{StoreError, Trouble, shown, shown_name};
 use super::fs::{Content, Disk, Fs, Kind};
 use super::kept::Kept;
+use super::wording;
 use crate::car::{Buyer, CarFile, SCHEMA, check, clean};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -23,6 +24,8 @@ pub trait Document: Serialize + DeserializeOwned + PartialEq + Clone {
     fn stamp(&mut self);
     /// Makes its texts safe to show.
     fn clean(&mut self);
+    /// Numbers in it that no car and no person has.
+    fn problems(&self) -> Vec<check::Problem>;
 }
 
 impl Document for CarFile {
@@ -34,6 +37,9 @@ impl Document for CarFile {
     fn clean(&mut self) {
         clean::car_file(self);
     }
+    fn problems(&self) -> Vec<check::Problem> {
+        check::problems(self)
+    }
 }
 
 impl Document for Buyer {
@@ -44,6 +50,9 @@ impl Document for Buyer {
     }
     fn clean(&mut self) {
         clean::buyer(self);
+    }
+    fn problems(&self) -> Vec<check::Problem> {
+        check::buyer_problems(self)
     }
 }
 
@@ -63,9 +72,7 @@ pub struct Loaded<T> {
 /// # Errors
 /// One sentence: what, where, what to do.
 pub fn load_car(path: &Path) -> Result<CarFile, StoreError> {
-    let car = load(&Disk, path)?.value;
-    meant(path, &check::problems(&car))?;
-    Ok(car)
+    Ok(load(&Disk, path, &shown(path))?.value)
 }
 
 /// Reads a buyer file, for the command line.
@@ -73,39 +80,37 @@ pub fn load_car(path: &Path) -> Result<CarFile, StoreError> {
 /// # Errors
 /// One sentence: what, where, what to do.
 pub fn load_buyer(path: &Path) -> Result<Buyer, StoreError> {
-    let buyer = load(&Disk, path)?.value;
-    meant(path, &check::buyer_problems(&buyer))?;
-    Ok(buyer)
+    Ok(load(&Disk, path, &shown(path))?.value)
 }
 
-/// Refuses a file with numbers that no car and no person has. A notebook opens such a file all the same, so that it can be mended there.
-fn meant(path: &Path, problems: &[check::Problem]) -> Result<(), StoreError> {
-    match problems.first() {
-        None => Ok(()),
-        Some(first) => Err(StoreError::new(
-            Trouble::BadField,
-            &format!("{}: {}", shown_name(path), first.sentence),
-        )),
-    }
-}
-
-/// Reads a file of any kind.
+/// Reads a file of any kind. Sentences call it `place`: its path, or its name alone where the folder is known.
 ///
 /// # Errors
-/// One sentence: what, where, what to do.
-pub fn load<T: Document>(fs: &dyn Fs, path: &Path) -> Result<Loaded<T>, StoreError> {
-    let bytes = bytes_at(fs, path, T::WHAT)?;
+/// One sentence: what, where, what to do. Numbers that no car and no person has are refused too: reckoned with in
+/// silence, they would give a limit that nobody should trust.
+pub fn load<T: Document>(fs: &dyn Fs, path: &Path, place: &str) -> Result<Loaded<T>, StoreError> {
+    let bytes = bytes_at(fs, path, T::WHAT, place)?;
     let remedy = remedy(fs, path);
-    let (value, kept) = read::<T>(&bytes, path, &remedy)?;
+    let (value, kept) = read::<T>(&bytes, place, &remedy)?;
+    if let Some(first) = value.problems().first() {
+        return Err(StoreError::new(
+            Trouble::BadField,
+            &format!("{place}: {}", first.sentence),
+        ));
+    }
     Ok(Loaded { value, kept, bytes })
 }
 
 /// The bytes of a regular file no longer than the cap.
-pub(crate) fn bytes_at(fs: &dyn Fs, path: &Path, what: &str) -> Result<Vec<u8>, StoreError> {
+pub(crate) fn bytes_at(
+    fs: &dyn Fs,
+    path: &Path,
+    what: &str,
+    place: &str,
+) -> Result<Vec<u8>, StoreError> {
     let Content { stat, bytes } = fs
         .read(path, LONGEST_FILE)
-        .map_err(|error| StoreError::io(&format!("read the {what}"), path, &error))?;
-    let place = shown(path);
+        .map_err(|error| StoreError::io(&format!("read the {what}"), Path::new(place), &error))?;
     match (bytes, stat.kind) {
         (Some(bytes), _) => Ok(bytes),
         (None, Kind::File) => Err(StoreError::new(
@@ -151,10 +156,9 @@ fn remedy(fs: &dyn Fs, path: &Path) -> String {
 /// What bytes say as a document, and what of them was not understood.
 pub(crate) fn read<T: Document>(
     bytes: &[u8],
-    path: &Path,
+    place: &str,
     remedy: &str,
 ) -> Result<(T, Kept), StoreError> {
-    let place = shown(path);
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     if bytes.iter().all(u8::is_ascii_whitespace) {
         let sentence = format!("{place} is empty; {remedy}.");
@@ -166,13 +170,13 @@ pub(crate) fn read<T: Document>(
         StoreError::new(Trouble::NotText, &sentence)
     })?;
     let mut raw: Value =
-        serde_json::from_str(text).map_err(|error| refused::<T>(&place, "", &error, remedy))?;
-    let found = format_number::<T>(&raw, &place, remedy)?;
+        serde_json::from_str(text).map_err(|error| refused::<T>(place, "", &error, remedy))?;
+    let found = format_number::<T>(&raw, place, remedy)?;
     let mut value: T = if found == u64::from(SCHEMA) {
-        typed(text, &place, remedy)?
+        typed(text, place, remedy)?
     } else {
         migrate(&mut raw, found);
-        typed(&raw.to_string(), &place, remedy)?
+        typed(&raw.to_string(), place, remedy)?
     };
     let understood = serde_json::to_value(&value).unwrap_or_default();
     let kept = Kept::between(&raw, &understood);
@@ -208,7 +212,7 @@ fn refused<T: Document>(
     let at = format!("line {line} column {column}");
     let full = error.to_string();
     let why = full.split(" at line ").next().unwrap_or_default();
-    let why: String = why.chars().take(200).collect();
+    let why: String = wording::plain(why).chars().take(260).collect();
     let (trouble, what) = match error.classify() {
         Category::Eof => (Trouble::NotJson, format!("{place} is cut off at {at}")),
         Category::Syntax if why.contains("recursion limit") => (

@@ -160,7 +160,7 @@ impl Notebook {
         self.cars.sort_by(|a, b| a.slug.cmp(&b.slug));
         let buyer = self.folder.join(BUYER_FILE);
         if self.fs.stat(&buyer).is_ok() || self.fs.is_link(&buyer) {
-            self.buyer = match load::<Buyer>(self.fs.as_ref(), &buyer) {
+            self.buyer = match load::<Buyer>(self.fs.as_ref(), &buyer, BUYER_FILE) {
                 Ok(loaded) => {
                     let value = self.take_in(BUYER_FILE, loaded, &mut on_disk);
                     Ok(Some(value))
@@ -177,7 +177,8 @@ impl Notebook {
         on_disk: &mut BTreeMap<String, Fingerprint>,
     ) -> Result<CarFile, String> {
         let path = self.folder.join(name);
-        let loaded = load::<CarFile>(self.fs.as_ref(), &path).map_err(|error| error.to_string())?;
+        let loaded = load::<CarFile>(self.fs.as_ref(), &path, &shown_name(&path))
+            .map_err(|error| error.to_string())?;
         Ok(self.take_in(name, loaded, on_disk))
     }
 

@@ -143,6 +143,8 @@ pub struct OfferSettings {
     pub lowest_opening: [f64; 2],
     /// Quit after a refusal: base, slope, pivot share of asking, greatest.
     pub quit: [f64; 4],
+    /// Share of a finding's cost that its being seen by both is worth in the talks.
+    pub proof_share: f64,
 }
 
 /// Starting values of pace and of the three chances.

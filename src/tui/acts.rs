@@ -147,6 +147,13 @@ impl App {
             return None;
         }
         if let Some(slug) = slug {
+            if screens::cars::shown(self)
+                .iter()
+                .all(|car| car.slug != *slug)
+            {
+                // A narrowed list would put another car into the hand.
+                self.views.cars.narrow.clear();
+            }
             self.data.hand = Some(slug.clone());
             screens::cars::stand_on_hand(self);
         }

@@ -1,10 +1,64 @@
-//! The little that is read from a pasted advert here: only what is obvious. Its words are kept whole.
+//! What is read from a pasted advert here: only what is obvious. Its words are kept whole.
 
-use super::typed as entry;
-use crate::car::{Money, text};
+mod facts;
+
+use super::{say, typed};
+use crate::car::{CarRecord, Money, entry, text};
 
 /// Longest name made of a first line, cells.
 const LONGEST_NAME: usize = 32;
+
+/// A car with what is obvious in its advert.
+#[must_use]
+pub fn car(advert: &str) -> CarRecord {
+    let mut car = CarRecord {
+        name: name(advert),
+        particulars: facts::read(advert),
+        ..CarRecord::default()
+    };
+    car.listing.asking = obvious_price(advert);
+    advert.clone_into(&mut car.listing.advert);
+    car.listing.whole_text_on_file = true;
+    car
+}
+
+/// What was read, in a sentence, so that it can be corrected: `Pudd, Newt 1.4, 2008, 121,000 mi, manual, asks 1,400`.
+#[must_use]
+pub fn in_words(car: &CarRecord) -> String {
+    let facts = &car.particulars;
+    let words = |text: &str| (!text.is_empty()).then(|| text.to_owned());
+    let yes = |value: Option<bool>, word: &str| (value == Some(true)).then(|| word.to_owned());
+    let read: Vec<String> = [
+        words(&facts.make),
+        words(&facts.model),
+        facts.year.map(|year| year.to_string()),
+        facts
+            .odometer_miles
+            .map(|miles| format!("{} mi", say::whole(miles))),
+        facts.fuel.map(|fuel| fuel.shown().to_owned()),
+        facts.gearbox.map(|gearbox| gearbox.shown().to_owned()),
+        facts.drive.map(|drive| drive.shown().to_owned()),
+        facts
+            .timing
+            .map(|timing| format!("timing {}", timing.shown())),
+        facts.cylinders.map(|count| format!("{count} cylinders")),
+        yes(facts.turbo, "turbo"),
+        yes(facts.hybrid, "hybrid"),
+        yes(facts.air_conditioning, "AC"),
+        yes(facts.sunroof, "sunroof"),
+        car.listing
+            .asking
+            .map(|asks| format!("asks {}", say::money(asks))),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if read.is_empty() {
+        "Nothing in it is plain enough to fill in; Story has the fields.".to_owned()
+    } else {
+        format!("Read: {}. Correct it in Story.", read.join(", "))
+    }
+}
 
 /// A name for the car: the first line with words, cut at a comma or full stop.
 #[must_use]
@@ -24,7 +78,7 @@ pub fn name(advert: &str) -> String {
         .trim_end_matches('.');
     let mut name = String::new();
     for word in phrase.split_whitespace() {
-        if super::say::width(&name) + super::say::width(word) + 1 > LONGEST_NAME {
+        if say::width(&name) + say::width(word) + 1 > LONGEST_NAME {
             break;
         }
         if !name.is_empty() {
@@ -46,7 +100,7 @@ pub fn obvious_price(advert: &str) -> Option<Money> {
         let bare = word
             .trim_matches(|c: char| !c.is_ascii_alphanumeric() && c != '$')
             .strip_prefix('$')?;
-        entry::money(bare).ok()
+        typed::money(&entry::ASKING, bare).ok()
     });
     only_one(found)
 }
@@ -66,7 +120,9 @@ pub fn obvious_miles(advert: &str) -> Option<f64> {
         if !word.starts_with(|c: char| c.is_ascii_digit()) || !(with_unit || own_unit) {
             return None;
         }
-        entry::miles(&word).ok().filter(|miles| *miles >= 1_000.0)
+        typed::miles(&entry::ODOMETER, &word)
+            .ok()
+            .filter(|miles| *miles >= 1_000.0)
     });
     let miles: Vec<f64> = found.collect();
     match miles.as_slice() {

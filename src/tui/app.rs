@@ -2,14 +2,20 @@
 
 mod action;
 mod edits;
+mod outside;
+mod sample;
 
 use crate::tui::acts::Acts;
+use crate::tui::copy::Copied;
 use crate::tui::data::Data;
 use crate::tui::forms::Form;
 use crate::tui::keys::{self, Act, Context, Key};
+use crate::tui::overlay::palette::Palette;
 use crate::tui::overlay::{self, Overlay};
+use crate::tui::ports::Access;
 use crate::tui::screens::{self, Screen, Views};
 pub use action::{Action, Effect, Target};
+pub use sample::Pending;
 
 /// Most cars that can be marked.
 pub const MOST_MARKS: usize = 4;
@@ -68,6 +74,10 @@ pub struct App {
     pub draft: Option<Form>,
     /// Start options.
     pub setup: Setup,
+    /// What was copied with the last key: the same key again writes it to a file.
+    pub copied: Option<Copied>,
+    /// A change of a sample that waits for its copy.
+    pub pending: Option<Box<Pending>>,
 }
 
 impl App {
@@ -92,6 +102,8 @@ impl App {
             size: (80, 24),
             draft: None,
             setup,
+            copied: None,
+            pending: None,
         };
         let effects = app.weigh_all();
         screens::cars::stand_on_hand(&mut app);
@@ -114,9 +126,23 @@ impl App {
 
     /// Changes the state and says what is still to be done.
     pub fn update(&mut self, action: Action) -> Vec<Effect> {
+        match &self.data.access {
+            Access::Sample(place) if self.pending.is_none() => {
+                let place = place.clone();
+                self.update_sample(action, &place)
+            }
+            _ => self.apply(action),
+        }
+    }
+
+    /// [`Self::update`] below the question that a sample asks.
+    pub(in crate::tui) fn apply(&mut self, action: Action) -> Vec<Effect> {
         match action {
             Action::Act(act) => {
                 self.said = Said::default();
+                if act != Act::Copy {
+                    self.copied = None;
+                }
                 self.act(act)
             }
             Action::Type(key) => {
@@ -131,6 +157,8 @@ impl App {
             Action::Tap(target) => self.tap(&target),
             Action::Size(columns, rows) => {
                 self.size = (columns, rows);
+                // Fewer rows may join rungs: the row in hand stays one that is there.
+                screens::clamp(self);
                 Vec::new()
             }
             Action::Weighed {
@@ -147,7 +175,14 @@ impl App {
                 Vec::new()
             }
             Action::Added(result) => self.added(result),
+            Action::Copied(result) => self.copied(result),
             Action::Loaded(cars) => self.loaded(cars),
+            Action::Said(words) => {
+                self.say(words);
+                Vec::new()
+            }
+            Action::Edited(result) => self.edited(result),
+            Action::ReadIn(result) => self.came_in(result),
             Action::Wrote(result) => {
                 if let Err(why) = result {
                     self.say(why);
@@ -165,8 +200,8 @@ impl App {
 
     fn tap(&mut self, target: &Target) -> Vec<Effect> {
         match target {
-            Target::Hide => self.update(Action::Act(Act::Hide)),
-            Target::Key(key) => self.update(keys::action(self, *key)),
+            Target::Hide => self.apply(Action::Act(Act::Hide)),
+            Target::Key(key) => self.apply(keys::action(self, *key)),
             _ if self.overlay.is_some() => Vec::new(),
             Target::Screen(screen) => {
                 self.said = Said::default();
@@ -175,7 +210,7 @@ impl App {
             Target::Row { part, row } => {
                 let cursor = self.views.cursor_mut(self.screen);
                 if cursor.part == *part && cursor.row() == *row {
-                    return self.update(keys::action(self, Key::Enter));
+                    return self.apply(keys::action(self, Key::Enter));
                 }
                 self.said = Said::default();
                 cursor.part = *part;
@@ -218,6 +253,8 @@ impl App {
                 screens::walk(self, Act::PageDown);
                 Vec::new()
             }
+            Act::Palette => self.open(Overlay::Palette(Palette::default())),
+            Act::Copy => self.copy(),
             Act::Down
             | Act::Up
             | Act::PageDown
@@ -243,6 +280,12 @@ impl App {
     pub fn go(&mut self, screen: Screen) -> Vec<Effect> {
         if screen.is_of_a_car() && self.data.car().is_none() {
             self.say("no car in hand: a makes one".to_owned());
+            return Vec::new();
+        }
+        let broken = self.data.car().and_then(|car| car.error.clone());
+        if let (Some(why), true) = (broken, screen.is_of_a_car()) {
+            // Its screens would show nothing, or what is not so.
+            self.say(why);
             return Vec::new();
         }
         if screen != self.screen {

@@ -9,6 +9,9 @@ use crate::tui::say;
 use jiff::civil::DateTime;
 use std::sync::Arc;
 
+/// How the file of a car ends, as its sentences name it.
+pub const CAR_SUFFIX: &str = ".car.json";
+
 /// How far the figures of a car are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Figures {
@@ -251,6 +254,20 @@ impl Data {
         Some(Effect::Compare {
             ticket: self.compare_ticket,
         })
+    }
+
+    /// Figures that answer the same requests and came meanwhile.
+    pub fn take_newer_figures(&mut self, other: &Self) {
+        for entry in &mut self.cars {
+            let came = other.entry(&entry.slug);
+            if let Some(came) = came.filter(|came| came.ticket == entry.ticket) {
+                entry.figures.clone_from(&came.figures);
+                entry.state = came.state;
+            }
+        }
+        if self.compare_ticket == other.compare_ticket {
+            self.compared.clone_from(&other.compared);
+        }
     }
 
     /// A comparison came; an older one than asked for is dropped.

@@ -10,6 +10,7 @@ mod hidden;
 mod ladder;
 mod line;
 mod money;
+mod palette;
 mod picker;
 mod rail;
 mod sheet;
@@ -117,6 +118,7 @@ fn overlay(
         }
         Overlay::Form(form) => form::draw(form, look, regions, buffer),
         Overlay::Picker(picker) => picker::draw(app, picker, look, regions, buffer),
+        Overlay::Palette(open) => palette::draw(app, open, look, regions, buffer),
         Overlay::Stop(notice) => {
             window::stop(notice, look, regions, buffer);
             None

@@ -10,7 +10,10 @@ mod story;
 mod talks;
 mod walk;
 
+use crate::car::entry::Range;
+use crate::car::{Money, MoneyRange};
 use crate::tui::app::{App, Effect};
+use crate::tui::typed;
 pub use entry::Entry;
 pub use field::{Field, Kind};
 pub use walk::refresh;
@@ -20,6 +23,8 @@ pub use walk::refresh;
 pub enum Purpose {
     /// A new car.
     NewCar,
+    /// A file to read in.
+    ReadIn,
     /// Particulars.
     Particulars,
     /// Asking price, seller, manner.
@@ -91,6 +96,20 @@ pub struct Form {
     pub stepwise: bool,
     /// A sentence under the fields.
     pub note: &'static str,
+    /// How a number typed at once on a choice is to be read.
+    pub lead: Lead,
+}
+
+/// A digit that made a choice may have been the first of a sum typed at once.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Lead {
+    /// No doubt.
+    #[default]
+    None,
+    /// This digit chose, and nothing but text was typed since.
+    Digit(char),
+    /// The doubt was said; Enter keeps what is shown, another letter types the sum anew.
+    Asked,
 }
 
 /// What a form wants next.
@@ -113,6 +132,7 @@ impl Form {
             at: 0,
             stepwise: false,
             note: "",
+            lead: Lead::None,
         }
     }
 
@@ -151,6 +171,7 @@ impl Form {
 
     /// Next or previous field, round the ends.
     pub fn step(&mut self, by: isize) {
+        self.lead = Lead::None;
         let count = self.fields.len();
         if count > 0 {
             let by = by.rem_euclid(isize::try_from(count).unwrap_or(1));
@@ -171,6 +192,9 @@ impl Form {
     /// A key where text is taken. A digit that answers the last choice of a stepwise form keeps it.
     #[must_use]
     pub fn type_key(&mut self, key: crate::tui::keys::Key) -> Wants {
+        if self.purpose == Purpose::Offer && talks::type_key(self, key) {
+            return Wants::Stay;
+        }
         let last = self.at + 1 >= self.fields.len();
         let Some(field) = self.fields.get_mut(self.at) else {
             return Wants::Stay;
@@ -187,6 +211,7 @@ impl Form {
 
     /// Shows why it cannot be kept and stands on that field.
     pub fn refuse(&mut self, wrong: &Wrong) {
+        self.lead = Lead::None;
         for field in &mut self.fields {
             field.reason =
                 (field.id == wrong.field && field.preview.is_none()).then(|| wrong.why.clone());
@@ -223,6 +248,59 @@ impl Form {
         }
         reading(&text).map(Some).map_err(|why| Wrong::at(id, why))
     }
+
+    /// A reading of a field within the bounds that the field itself names.
+    fn within<T>(
+        &self,
+        id: &'static str,
+        reading: impl Fn(&Range, &str) -> Result<T, String>,
+    ) -> Result<Option<T>, Wrong> {
+        let range = match self.get(id).map(|field| &field.kind) {
+            Some(
+                Kind::Money(range)
+                | Kind::Spread(range)
+                | Kind::Miles(range)
+                | Kind::Hours(range)
+                | Kind::Number(range)
+                | Kind::Whole(range)
+                | Kind::Percent(range),
+            ) => *range,
+            _ => return Ok(None),
+        };
+        self.value(id, |text| reading(&range, text))
+    }
+
+    fn money(&self, id: &'static str) -> Result<Option<Money>, Wrong> {
+        self.within(id, typed::money)
+    }
+
+    fn money_range(&self, id: &'static str) -> Result<Option<MoneyRange>, Wrong> {
+        self.within(id, typed::money_range)
+    }
+
+    fn miles(&self, id: &'static str) -> Result<Option<f64>, Wrong> {
+        self.within(id, typed::miles)
+    }
+
+    fn hours(&self, id: &'static str) -> Result<Option<f64>, Wrong> {
+        self.within(id, typed::hours)
+    }
+
+    fn number(&self, id: &'static str) -> Result<Option<f64>, Wrong> {
+        self.within(id, typed::number)
+    }
+
+    fn whole(&self, id: &'static str) -> Result<Option<u32>, Wrong> {
+        self.within(id, typed::whole)
+    }
+
+    fn percent(&self, id: &'static str) -> Result<Option<f64>, Wrong> {
+        self.within(id, typed::percent)
+    }
+
+    fn year(&self, id: &'static str) -> Result<Option<u16>, Wrong> {
+        self.value(id, typed::year)
+    }
 }
 
 /// A fresh form for a purpose, or the draft that was left of it.
@@ -236,6 +314,7 @@ pub fn open(purpose: Purpose, app: &mut App) -> Form {
     }
     match purpose {
         Purpose::NewCar => car::new_car(),
+        Purpose::ReadIn => car::read_in(),
         Purpose::Particulars => car::particulars(app),
         Purpose::Seller => story::seller(app),
         Purpose::Claim(at) => story::claim(app, at),
@@ -256,6 +335,12 @@ pub fn open(purpose: Purpose, app: &mut App) -> Form {
     }
 }
 
+/// True if a doubt about what was typed is said first; the form then stands where it is.
+#[must_use]
+pub fn asks(form: &mut Form, app: &App) -> bool {
+    form.purpose == Purpose::Offer && talks::ask(form, app)
+}
+
 /// Applies a form as a whole.
 ///
 /// # Errors
@@ -263,6 +348,7 @@ pub fn open(purpose: Purpose, app: &mut App) -> Form {
 pub fn keep(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
     match &form.purpose {
         Purpose::NewCar => car::keep_new_car(form, app),
+        Purpose::ReadIn => car::keep_read_in(form),
         Purpose::Particulars => car::keep_particulars(form, app),
         Purpose::Seller => story::keep_seller(form, app),
         Purpose::Claim(at) => story::keep_claim(form, app, *at),

@@ -97,6 +97,8 @@ pub enum Context {
     Sure,
     /// Narrowing a list.
     Narrow,
+    /// Do by name, typing.
+    Palette,
 }
 
 impl Context {
@@ -105,7 +107,7 @@ impl Context {
     pub fn takes_text(self) -> bool {
         matches!(
             self,
-            Self::Form { .. } | Self::Picker | Self::Narrow | Self::Tags
+            Self::Form { .. } | Self::Picker | Self::Narrow | Self::Tags | Self::Palette
         )
     }
 }
@@ -197,10 +199,18 @@ pub enum Act {
     Skip,
     /// The check before.
     CheckBefore,
-    /// A number.
-    Number,
     /// How much time there is.
     TimePlan,
+    /// Do by name.
+    Palette,
+    /// Copy what is in hand.
+    Copy,
+    /// The advert in the user's own editor.
+    Editor,
+    /// Read a file in.
+    ReadIn,
+    /// Type a number.
+    Number,
 }
 
 /// Where a row of the table holds.
@@ -238,6 +248,8 @@ pub enum On {
     Sure,
     /// Narrowing.
     Narrow,
+    /// Do by name.
+    Palette,
     /// Everywhere at all.
     Anywhere,
 }
@@ -261,7 +273,8 @@ impl On {
             | (Self::Level, Context::Level)
             | (Self::Stop, Context::Stop)
             | (Self::Sure, Context::Sure)
-            | (Self::Narrow, Context::Narrow) => true,
+            | (Self::Narrow, Context::Narrow)
+            | (Self::Palette, Context::Palette) => true,
             (Self::Some(screens), Context::Screen(screen)) => screens.contains(&screen),
             _ => false,
         }

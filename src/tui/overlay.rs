@@ -1,15 +1,18 @@
 //! What lies over a screen: one at a time, each with its own state; each answers, none reaches further.
 
 pub mod help;
+pub mod palette;
 pub mod picker;
 pub mod tags;
 pub mod why;
 
-use crate::tui::app::{App, Effect};
+use crate::tui::advert;
+use crate::tui::app::{App, Effect, Pending};
 use crate::tui::forms::{self, Entry, Form, Purpose, Wants};
 use crate::tui::keys::{Act, Context, Key};
 use crate::tui::screens::{self, Screen, cars};
 use help::Help;
+use palette::Palette;
 use picker::Picker;
 use tags::Tags;
 use why::Why;
@@ -35,6 +38,8 @@ pub enum Overlay {
     Sure(Sure),
     /// Narrowing the list.
     Narrow(Entry),
+    /// Do by name.
+    Palette(Palette),
 }
 
 /// A finding that ends the deal unless waived.
@@ -49,17 +54,23 @@ pub struct StopNotice {
 }
 
 /// A question answered by Enter or Esc.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Sure {
+    /// Title.
+    pub title: &'static str,
     /// Question.
     pub question: String,
+    /// What else there is to know.
+    pub more: String,
     /// What Enter does.
     pub then: Then,
 }
 
 /// What Enter does.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Then {
+    /// Copies the sample and puts the change into the copy.
+    CopySample(Box<Pending>),
     /// Makes a car of an advert.
     CarOfAdvert(String),
     /// Replaces the advert of the car in hand.
@@ -77,24 +88,30 @@ impl Sure {
         if words == 0 {
             return None;
         }
-        let read = crate::car::obd::reader_text(&text);
-        let (question, then) = if screen == Screen::Walk && !read.is_empty() {
-            let codes: Vec<&str> = read.codes.iter().map(|one| one.code.as_str()).collect();
+        let shown = crate::car::obd::reader_text(&text);
+        let (question, read, then) = if screen == Screen::Walk && !shown.is_empty() {
+            let codes: Vec<&str> = shown.codes.iter().map(|one| one.code.as_str()).collect();
             let codes = if codes.is_empty() {
                 "counters and readiness".to_owned()
             } else {
                 codes.join(", ")
             };
             let question = format!("{codes}: put what the reader shows on file?");
-            (question, Then::Reader(text))
+            (question, String::new(), Then::Reader(text))
         } else if screen == Screen::Story {
             let question = format!("{words} words: put them in place of the advert?");
-            (question, Then::ReplaceAdvert(text))
+            (question, String::new(), Then::ReplaceAdvert(text))
         } else {
             let question = format!("{words} words: make a car of it?");
-            (question, Then::CarOfAdvert(text))
+            let read = format!("{} ", advert::in_words(&advert::car(&text)));
+            (question, read, Then::CarOfAdvert(text))
         };
-        Some(Self { question, then })
+        Some(Self {
+            title: "paste",
+            question,
+            more: format!("{read}Enter yes, Esc no. Nothing in it is run."),
+            then,
+        })
     }
 }
 
@@ -118,6 +135,7 @@ impl Overlay {
             Self::Stop(_) => Context::Stop,
             Self::Sure(_) => Context::Sure,
             Self::Narrow(_) => Context::Narrow,
+            Self::Palette(_) => Context::Palette,
         }
     }
 
@@ -169,16 +187,17 @@ pub fn act(app: &mut App, act: Act) -> Vec<Effect> {
     };
     match overlay {
         Overlay::Go => go(app, act),
-        Overlay::Why(mut why) => {
-            if why.act(app, act) {
-                app.overlay = Some(Overlay::Why(why));
-            }
-            Vec::new()
-        }
+        Overlay::Why(why) => why_act(app, why, act),
+        Overlay::Help(_) if act == Act::Palette => app.open(Overlay::Palette(Palette::default())),
+        Overlay::Palette(mut palette) => match palette.act(app, act) {
+            palette::Answer::Stay => app.open(Overlay::Palette(palette)),
+            palette::Answer::Close => Vec::new(),
+            palette::Answer::Do(act) => app.apply(crate::tui::app::Action::Act(act)),
+        },
         Overlay::Help(mut help) => match help.act(app, act) {
             help::Answer::Stay => app.open(Overlay::Help(help)),
             help::Answer::Close => Vec::new(),
-            help::Answer::Do(act) => app.update(crate::tui::app::Action::Act(act)),
+            help::Answer::Do(act) => app.apply(crate::tui::app::Action::Act(act)),
         },
         Overlay::Tags(mut tags) => {
             if act == Act::PageDown {
@@ -192,11 +211,39 @@ pub fn act(app: &mut App, act: Act) -> Vec<Effect> {
         Overlay::Stop(notice) => stop_act(app, &notice, act),
         Overlay::Sure(sure) => match act {
             Act::Open => sure_act(app, sure),
-            _ => Vec::new(),
+            _ => {
+                if matches!(sure.then, Then::CopySample(_)) {
+                    app.say("dropped: a sample stays as it is".to_owned());
+                }
+                Vec::new()
+            }
         },
         Overlay::Narrow(_) => {
             if act == Act::Back {
                 set_narrow(app, "");
+            }
+            Vec::new()
+        }
+    }
+}
+
+fn why_act(app: &mut App, mut why: Why, act: Act) -> Vec<Effect> {
+    match act {
+        Act::Copy => {
+            app.overlay = Some(Overlay::Why(why));
+            app.copy()
+        }
+        Act::Help => {
+            app.say("1-9 open a part, - goes up, c copies, w closes".to_owned());
+            app.open(Overlay::Why(why))
+        }
+        Act::Digit(digit) if usize::from(digit) > why.parts(app) => {
+            app.say(format!("{digit} is no part of this"));
+            app.open(Overlay::Why(why))
+        }
+        act => {
+            if why.act(app, act) {
+                app.overlay = Some(Overlay::Why(why));
             }
             Vec::new()
         }
@@ -236,6 +283,9 @@ fn form_act(app: &mut App, mut form: Form, act: Act) -> Vec<Effect> {
 }
 
 fn keep(app: &mut App, mut form: Form) -> Vec<Effect> {
+    if forms::asks(&mut form, app) {
+        return app.open(Overlay::Form(form));
+    }
     match forms::keep(&form, app) {
         Ok(effects) => {
             if app
@@ -259,12 +309,14 @@ fn stop_act(app: &mut App, notice: &StopNotice, act: Act) -> Vec<Effect> {
     match act {
         Act::Cross => cars::form(app, Purpose::Waive(notice.sign.clone())),
         Act::Undo => app.undo(),
+        Act::Why => open_why(app),
         _ => Vec::new(),
     }
 }
 
 fn sure_act(app: &mut App, sure: Sure) -> Vec<Effect> {
     match sure.then {
+        Then::CopySample(pending) => app.copy_sample(pending),
         Then::CarOfAdvert(text) => app.car_of_advert(&text),
         Then::Reader(text) => {
             let read = crate::car::obd::reader_text(&text);
@@ -302,6 +354,10 @@ pub fn type_key(app: &mut App, key: Key) -> Vec<Effect> {
         Overlay::Picker(mut picker) => {
             picker.type_key(app, key);
             app.open(Overlay::Picker(picker))
+        }
+        Overlay::Palette(mut palette) => {
+            palette.type_key(key);
+            app.open(Overlay::Palette(palette))
         }
         Overlay::Tags(mut tags) => {
             let Key::Char(letter) = key else {
@@ -347,6 +403,10 @@ pub fn paste(app: &mut App, text: &str) {
         Some(Overlay::Picker(mut picker)) => {
             picker.paste(app, text.trim());
             app.overlay = Some(Overlay::Picker(picker));
+        }
+        Some(Overlay::Palette(mut palette)) => {
+            palette.paste(text.trim());
+            app.overlay = Some(Overlay::Palette(palette));
         }
         Some(Overlay::Narrow(mut entry)) => {
             entry.insert(text.trim());

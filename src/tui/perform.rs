@@ -4,6 +4,7 @@ mod worker;
 
 use crate::engine::Run;
 use crate::tui::app::{Action, App, Effect, Setup};
+use crate::tui::copy::Copied;
 use crate::tui::data::Data;
 use crate::tui::ports::{Engine, Shelf};
 use std::collections::BTreeSet;
@@ -104,7 +105,8 @@ impl Performer {
         Action::Standing(self.shelf.status(), self.shelf.access(), self.shelf.now())
     }
 
-    /// Performs an effect and gives what came of it. `Quit`, `Suspend` and `Redraw` are the terminal's.
+    /// Performs an effect and gives what came of it. `Copy` (where it has a clipboard), `Editor`, `Quit`,
+    /// `Suspend` and `Redraw` are the terminal's.
     pub fn perform(&mut self, app: &App, effect: Effect) -> Vec<Action> {
         let wrote = match effect {
             Effect::Save(slug) => {
@@ -130,11 +132,37 @@ impl Performer {
                 let cars = self.shelf.cars();
                 return vec![Action::Loaded(cars), Action::Wrote(added), self.standing()];
             }
+            Effect::CopySample => {
+                let copied = self.shelf.copy_sample();
+                return vec![Action::Copied(copied), self.standing()];
+            }
             Effect::Weigh { slug, ticket } => return self.weigh(app, &slug, ticket),
             Effect::Compare { ticket } => return self.compare(app, ticket),
-            Effect::Quit | Effect::Suspend | Effect::Redraw => return Vec::new(),
+            Effect::WriteText(made) | Effect::Copy(made) => {
+                return vec![Action::Said(self.write_text(&made))];
+            }
+            Effect::ReadIn(path) => return vec![Action::ReadIn(self.shelf.read_in(&path))],
+            Effect::Editor(_) | Effect::Quit | Effect::Suspend | Effect::Redraw => {
+                return Vec::new();
+            }
         };
         vec![Action::Wrote(wrote), self.standing()]
+    }
+
+    /// A text through the user's own editor; the terminal is given back for it before.
+    ///
+    /// # Errors
+    /// One sentence; the text is then as it was.
+    pub fn edit_text(&mut self, text: &str) -> Result<String, String> {
+        self.shelf.edit_text(text)
+    }
+
+    /// Writes a text beside the cars; the sentence says where, or why not. Also where there is no clipboard.
+    fn write_text(&mut self, made: &Copied) -> String {
+        match self.shelf.write_text(&made.name, &made.text) {
+            Ok(place) => format!("written to {place}"),
+            Err(why) => why,
+        }
     }
 
     /// Writes what is not yet written; what fails is kept for the next time.

@@ -24,6 +24,15 @@ pub struct Shelved {
     pub file: Result<CarFile, String>,
 }
 
+/// A file read in.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ReadIn {
+    /// A car file.
+    Car(Box<CarFile>),
+    /// Any other text: taken as an advert.
+    Advert(String),
+}
+
 /// Whether the notebook can be written.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub enum Access {
@@ -32,6 +41,8 @@ pub enum Access {
     Write,
     /// No, and why, in words such as `read only, open elsewhere since 10:02`.
     ReadOnly(String),
+    /// A sample: it is never changed itself. The first change offers a copy at this place of the user's own.
+    Sample(String),
 }
 
 /// What is said about the notebook.
@@ -77,6 +88,40 @@ pub trait Shelf {
     /// One sentence.
     fn add_samples(&mut self) -> Result<(), String> {
         Err("There are no sample cars here.".to_owned())
+    }
+    /// Copies a sample, cars and buyer, to the user's own place, opens that in its stead and gives the place.
+    ///
+    /// # Errors
+    /// One sentence; nothing was changed in the sample.
+    fn copy_sample(&mut self) -> Result<String, String> {
+        Err("This is no sample.".to_owned())
+    }
+    /// Reads a car file or an advert from anywhere.
+    ///
+    /// # Errors
+    /// One sentence.
+    fn read_in(&mut self, path: &str) -> Result<ReadIn, String> {
+        Err(format!("{path} cannot be read here."))
+    }
+    /// Opens a text in the user's own editor and waits until it is left.
+    ///
+    /// # Errors
+    /// One sentence; the text is then as it was.
+    fn edit_text(&mut self, text: &str) -> Result<String, String> {
+        Err(format!(
+            "no editor is known here; the text of {} letters is as it was.",
+            text.len()
+        ))
+    }
+    /// Writes a text beside the cars, for the user alone, and gives its place.
+    ///
+    /// # Errors
+    /// One sentence.
+    fn write_text(&mut self, name: &str, text: &str) -> Result<String, String> {
+        Err(format!(
+            "{name} ({} letters) cannot be written here.",
+            text.len()
+        ))
     }
     /// The buyer, or the built-in plain one.
     ///

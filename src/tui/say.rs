@@ -159,7 +159,8 @@ pub fn width(text: &str) -> usize {
     text.width()
 }
 
-/// The text cut to a width in cells, with `…` where something is cut. Never splits a grapheme.
+/// The text cut to a width in cells, with `…` where something is cut. Never splits a grapheme, and no figure: one that
+/// does not fit whole leaves whole, unless there is nothing before it.
 #[must_use]
 pub fn clip(text: &str, cells: usize) -> String {
     if text.width() <= cells {
@@ -177,6 +178,26 @@ pub fn clip(text: &str, cells: usize) -> String {
         }
         out.push_str(grapheme);
         used += wide;
+    }
+    let ends_in_figure = |out: &str| {
+        let bare = out.trim_end_matches([',', '.']);
+        bare.ends_with(|c: char| c.is_ascii_digit())
+    };
+    if ends_in_figure(&out) {
+        let whole = text
+            .get(out.len()..)
+            .is_some_and(|rest| rest.starts_with(' '));
+        let before = out.rsplit_once(' ').map(|(before, _)| before.to_owned());
+        match before {
+            Some(before) if !(whole && used + 2 <= cells) && !before.trim().is_empty() => {
+                out.truncate(before.trim_end_matches([' ', '·', ',']).len());
+            }
+            _ => {}
+        }
+        if ends_in_figure(&out) && out.width() + 2 <= cells {
+            // A blank says that the figure is whole.
+            out.push(' ');
+        }
     }
     out.push('…');
     out
@@ -232,6 +253,10 @@ mod tests {
 
     #[test]
     fn figures_read_as_people_say_them() {
+        assert_eq!(clip("2,100 · 1,950", 10), "2,100 …");
+        assert_eq!(clip("was 2,100 once", 8), "was…");
+        assert_eq!(clip("Dabchick 1.8 2009", 14), "Dabchick 1.8 …");
+        assert_eq!(clip("1234567", 4), "123…");
         assert_eq!(whole(1350.0), "1,350");
         assert_eq!(whole(-115.4), "−115");
         assert_eq!(whole(-0.2), "0");

@@ -150,6 +150,8 @@ pub struct Views {
     pub faults: faults::FaultsView,
     /// Walk-around: what this sitting adds.
     pub walk: walk::WalkView,
+    /// What the marked cars were ordered by last, if by anything.
+    pub side: Option<cars::Order>,
 }
 
 impl Views {
@@ -243,6 +245,12 @@ pub fn has_parts(app: &App) -> bool {
     parts(app).len() > 1
 }
 
+/// True with something to copy.
+#[must_use]
+pub fn can_copy(app: &App) -> bool {
+    crate::tui::copy::here(app).is_some()
+}
+
 /// True if Esc goes back to something.
 #[must_use]
 pub fn can_back(app: &App) -> bool {
@@ -268,6 +276,15 @@ pub fn act(app: &mut App, act: Act) -> Vec<Effect> {
             }
         }
         clamp(app);
+        return Vec::new();
+    }
+    if let (Act::Left | Act::Right, false) = (act, app.screen == Screen::Side) {
+        let part = if act == Act::Left {
+            Act::PartBefore
+        } else {
+            Act::NextPart
+        };
+        walk(app, part);
         return Vec::new();
     }
     let effects = (of(app.screen).act)(app, act);
@@ -337,7 +354,7 @@ pub fn clamp(app: &mut App) {
             *row = (*row).min(part.rows.saturating_sub(1));
         }
     }
-    if app.screen.is_of_a_car() && app.data.car().is_none() {
+    if app.screen.is_of_a_car() && app.data.car().is_none_or(|car| car.error.is_some()) {
         app.screen = Screen::Cars;
     }
     if app.screen == Screen::Cars {

@@ -2,6 +2,7 @@
 //!
 //! It draws on events only, never on a timer: a quiet terminal stays quiet.
 
+mod clipboard;
 mod input;
 
 use crate::tui::app::{Action, App, Effect, Setup};
@@ -27,7 +28,7 @@ use std::sync::mpsc::{self, Receiver, RecvTimeoutError};
 use std::time::Duration;
 
 /// What the screens are opened with.
-#[derive(Debug, Clone, Copy, Default)]
+#[derive(Debug, Clone, Default)]
 pub struct Opening {
     /// Start options.
     pub setup: Setup,
@@ -35,6 +36,8 @@ pub struct Opening {
     pub look: Look,
     /// Seed and draws.
     pub luck: Luck,
+    /// The terminal is likely to take what is copied (OSC 52).
+    pub clipboard: bool,
 }
 
 /// How the screens were left.
@@ -78,6 +81,7 @@ pub fn run(shelf: Box<dyn Shelf>, engine: Arc<dyn Engine>, opening: Opening) -> 
             performer,
             terminal: ManuallyDrop::new(terminal),
             look: opening.look,
+            clipboard: opening.clipboard,
             warned: false,
             drawn: Drawn::default(),
         };
@@ -103,6 +107,7 @@ struct Session {
     /// Never dropped: dropping it shows the cursor, and panics where the terminal is gone. Giving back shows it too.
     terminal: ManuallyDrop<Tty>,
     look: Look,
+    clipboard: bool,
     /// The user was told that something is not saved.
     warned: bool,
     /// What was drawn last: what a tap means.
@@ -214,6 +219,17 @@ impl Session {
                     _ => return Some(0),
                 },
                 Effect::Suspend => self.suspend(),
+                Effect::Copy(made) if self.clipboard && clipboard::fits(&made.text) => {
+                    let said = match clipboard::send(&made.text) {
+                        Ok(()) => "copied, if your terminal allows it; c again writes a file",
+                        Err(_) => "not copied: the terminal did not take it; c again writes a file",
+                    };
+                    waiting.extend(self.app.update(Action::Said(said.to_owned())));
+                }
+                Effect::Editor(text) => {
+                    let edited = self.edit(&text);
+                    waiting.extend(self.app.update(Action::Edited(edited)));
+                }
                 Effect::Redraw => self.repaint(),
                 effect => {
                     for action in self.performer.perform(&self.app, effect) {
@@ -255,6 +271,18 @@ impl Session {
         rustix::process::kill_current_process_group(rustix::process::Signal::STOP).ok();
         enter(self.app.setup.mouse).ok();
         self.repaint();
+    }
+
+    /// Hands the terminal to the user's own editor until it is left; all is saved before.
+    fn edit(&mut self, text: &str) -> Result<String, String> {
+        self.performer.flush(&self.app).ok();
+        input::pause();
+        leave();
+        let edited = self.performer.edit_text(text);
+        enter(self.app.setup.mouse).ok();
+        input::go_on();
+        self.repaint();
+        edited
     }
 
     /// Draws everything anew. `Terminal::clear` would ask the terminal where its cursor is and wait for the answer.

@@ -1,52 +1,74 @@
-//! Numbers typed into a field that must hold one: the readings of [`crate::car::entry`], where an empty field is asked for again.
+//! Numbers typed into a field that must hold one: the readings of [`crate::car::entry`], where an empty field is asked for
+//! again. The bounds come from the one table there, which the check of files uses too.
 
 use crate::car::entry::{self, EntryError, Range};
 use crate::car::{Money, MoneyRange};
 
-/// A plain number of any size that the file can hold.
-const NUMBER: Range = entry::SUM.named("number");
-
-fn needed<T>(read: Result<Option<T>, EntryError>, what: &str) -> Result<T, String> {
+fn needed<T>(read: Result<Option<T>, EntryError>, range: &Range) -> Result<T, String> {
     read.map_err(|error| error.to_string())?
-        .ok_or_else(|| format!("{what}: nothing typed yet."))
+        .ok_or_else(|| format!("{}: nothing typed yet.", range.what))
 }
 
-/// A plain number of zero or more.
+/// A plain number.
 ///
 /// # Errors
 /// One sentence.
-pub fn number(typed: &str) -> Result<f64, String> {
-    needed(entry::number(&NUMBER, typed), "number")
+pub fn number(range: &Range, typed: &str) -> Result<f64, String> {
+    needed(entry::number(range, typed), range)
+}
+
+/// A whole number.
+///
+/// # Errors
+/// One sentence.
+pub fn whole(range: &Range, typed: &str) -> Result<u32, String> {
+    needed(entry::whole(range, typed), range)
+}
+
+/// A share, typed in percent.
+///
+/// # Errors
+/// One sentence.
+pub fn percent(range: &Range, typed: &str) -> Result<f64, String> {
+    needed(entry::percent(range, typed), range)
 }
 
 /// An amount of money of zero or more.
 ///
 /// # Errors
 /// One sentence.
-pub fn money(typed: &str) -> Result<Money, String> {
-    needed(entry::money(&entry::SUM, typed), "sum")
+pub fn money(range: &Range, typed: &str) -> Result<Money, String> {
+    needed(entry::money(range, typed), range)
 }
 
 /// Low, likely, high.
 ///
 /// # Errors
 /// One sentence.
-pub fn money_range(typed: &str) -> Result<MoneyRange, String> {
-    needed(entry::money_range(&entry::WORTH, typed), "worth")
+pub fn money_range(range: &Range, typed: &str) -> Result<MoneyRange, String> {
+    needed(entry::money_range(range, typed), range)
 }
 
-/// Miles on an odometer.
+/// Miles.
 ///
 /// # Errors
 /// One sentence.
-pub fn miles(typed: &str) -> Result<f64, String> {
-    needed(entry::miles(&entry::ODOMETER, typed), "odometer")
+pub fn miles(range: &Range, typed: &str) -> Result<f64, String> {
+    needed(entry::miles(range, typed), range)
 }
 
 /// Hours.
 ///
 /// # Errors
 /// One sentence.
-pub fn hours(typed: &str) -> Result<f64, String> {
-    needed(entry::hours(&entry::HOURS, typed), "hours")
+pub fn hours(range: &Range, typed: &str) -> Result<f64, String> {
+    needed(entry::hours(range, typed), range)
+}
+
+/// A model year.
+///
+/// # Errors
+/// One sentence.
+pub fn year(typed: &str) -> Result<u16, String> {
+    needed(entry::year(typed), &entry::YEAR)
 }

@@ -42,10 +42,33 @@ impl Desk {
         cars: Vec<(String, wrenchworth::car::CarFile)>,
         tables: wrenchworth::trade::Tables,
     ) -> Self {
-        let (shelf, peek) = shelf::MemoryShelf::new(cars);
         let engine = Arc::new(engine::FakeEngine::new());
+        Self::opened(cars, engine, tables, Luck::default().draws)
+    }
+
+    /// Cars weighed by an engine of one's own.
+    pub fn with_engine(
+        cars: Vec<(String, wrenchworth::car::CarFile)>,
+        engine: Arc<dyn wrenchworth::tui::ports::Engine>,
+        draws: u32,
+    ) -> Self {
+        let tables = engine.tables().clone();
+        Self::opened(cars, engine, tables, draws)
+    }
+
+    fn opened(
+        cars: Vec<(String, wrenchworth::car::CarFile)>,
+        engine: Arc<dyn wrenchworth::tui::ports::Engine>,
+        tables: wrenchworth::trade::Tables,
+        draws: u32,
+    ) -> Self {
+        let (shelf, peek) = shelf::MemoryShelf::new(cars);
         let tables = Arc::new(tables);
-        let mut performer = Performer::at_once(Box::new(shelf), engine, Luck::default());
+        let luck = Luck {
+            draws,
+            ..Luck::default()
+        };
+        let mut performer = Performer::at_once(Box::new(shelf), engine, luck);
         let (app, effects) = performer.open(Setup::default(), tables);
         let mut desk = Self {
             app,

@@ -5,7 +5,7 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 use wrenchworth::car::{Buyer, CarFile};
-use wrenchworth::tui::ports::{Access, Shelf, Shelved, Standing};
+use wrenchworth::tui::ports::{Access, ReadIn, Shelf, Shelved, Standing};
 
 #[derive(Default)]
 pub struct Inside {
@@ -16,6 +16,10 @@ pub struct Inside {
     pub fail: Option<String>,
     pub access: Access,
     pub clock: Option<DateTime>,
+    /// Files beside the cars and elsewhere.
+    pub files: BTreeMap<String, String>,
+    /// How often the sample was copied.
+    pub copies: usize,
 }
 
 pub type Peek = Rc<RefCell<Inside>>;
@@ -101,6 +105,31 @@ impl Shelf for MemoryShelf {
                 .cars
                 .extend(super::cars::driveway().into_iter().take(3));
         })
+    }
+
+    fn read_in(&mut self, path: &str) -> Result<ReadIn, String> {
+        match self.0.borrow().files.get(path) {
+            Some(text) => Ok(ReadIn::Advert(text.clone())),
+            None => Err(format!(
+                "could not read the text {path}: it is not there; check the name and the folder."
+            )),
+        }
+    }
+
+    fn write_text(&mut self, name: &str, text: &str) -> Result<String, String> {
+        let place = format!("~/driveway/{name}.txt");
+        self.write(|inside| {
+            inside.files.insert(place.clone(), text.to_owned());
+        })?;
+        Ok(place)
+    }
+
+    fn copy_sample(&mut self) -> Result<String, String> {
+        self.write(|inside| {
+            inside.access = Access::Write;
+            inside.copies += 1;
+        })?;
+        Ok("~/driveway".to_owned())
     }
 
     fn buyer(&mut self) -> Result<Buyer, String> {

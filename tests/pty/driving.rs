@@ -175,17 +175,38 @@ fn an_offer_over_the_limit_is_refused_and_talks_are_logged() {
 }
 
 #[test]
-fn a_sample_can_be_changed_but_its_file_is_not() {
+fn the_first_change_of_a_sample_is_in_a_copy_of_the_users_own_and_the_sample_is_not_touched() {
     let place = Place::new();
     let before = contents(&samples());
     let mut terminal = place.open(&samples());
     terminal.press("gs", "[Story]");
     terminal.press("n", "Enter");
-    terminal.send("only for a look\r");
-    terminal.wait_without("Esc leaves");
-    terminal.press("gc", "changes are not kept");
+    terminal.press("not wanted\r", "Copy the sample to");
+    terminal.press("\u{1b}", "dropped: a sample stays as it is");
+    assert!(!place.home().join("driveway").exists());
+    terminal.press("n", "Enter");
+    terminal.press("wanted\r", "Copy the sample to");
+    terminal.press("\r", "your copy, with the change in it");
+    terminal.press("gc", "driveway, 3 cars");
+    terminal.wait_for("─ saved");
     terminal.quit();
     assert_eq!(contents(&samples()), before);
+    let notes: Vec<String> = cars(&place.home().join("driveway"))
+        .into_iter()
+        .flat_map(|car| car.notes)
+        .filter(|note| note.contains("wanted"))
+        .collect();
+    assert_eq!(notes, ["wanted"]);
+
+    // The user's own notebook holds cars now: a second copy goes beside it.
+    let mut again = place.open(&samples());
+    again.press("gs", "[Story]");
+    again.press("n", "Enter");
+    again.press("second\r", "kept/sample-listings");
+    again.press("\r", "your copy, with the change in it");
+    again.press("gc", "3 cars");
+    again.quit();
+    assert_eq!(cars(&place.home().join("sample-listings")).len(), 3);
 }
 
 fn contents(folder: &Path) -> Vec<Vec<u8>> {

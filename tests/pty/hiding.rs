@@ -1,6 +1,7 @@
 //! The seller is looking: money goes at one key, and stays gone.
 
 use super::place::{Place, ready, samples};
+use std::os::unix::fs::PermissionsExt;
 
 /// Every figure of a thousand and more: sums of money on the Money screen.
 fn sums(picture: &str) -> Vec<String> {
@@ -45,6 +46,17 @@ fn hidden_money_is_on_no_screen_and_still_hidden_the_next_time() {
         harmless(&picture, &figures);
     }
     terminal.quit();
+    let kept: Vec<_> = std::fs::read_dir(place.home())
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .collect();
+    assert_eq!(
+        kept,
+        [place.home().join("screens.json")],
+        "no temporary file is left"
+    );
+    let mode = std::fs::metadata(&kept[0]).unwrap().permissions().mode();
+    assert_eq!(mode & 0o777, 0o600);
 
     let mut again = place.start().arg(samples()).open();
     let picture = again.wait_for("[Cars]");

@@ -6,6 +6,7 @@ mod bytes;
 mod driving;
 mod hiding;
 mod leaving;
+mod outside;
 mod place;
 mod shelf;
 mod sizes;

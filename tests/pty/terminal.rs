@@ -186,6 +186,15 @@ impl Terminal {
     }
 
     /// Waits until a text is gone.
+    /// Waits for words in all that came out so far, whatever the picture.
+    pub fn wait_raw(&self, text: &str) {
+        let until = Instant::now() + PATIENCE;
+        while !String::from_utf8_lossy(&self.raw()).contains(text) {
+            assert!(Instant::now() < until, "waited for {text}");
+            std::thread::sleep(Duration::from_millis(20));
+        }
+    }
+
     pub fn wait_without(&self, text: &str) -> String {
         self.wait_until(&format!("the end of {text}"), |picture| {
             !picture.contains(text)

@@ -12,11 +12,29 @@ const ADVERT: &str = "2008 Pudd Newt 1.4, 121k miles.\nRuns well, $1,400.\nq\nd\
 fn a_pasted_advert_becomes_a_car_with_an_offer_in_five_keys() {
     // paste, Enter, ‹2800 3250 3700›, Enter, g, m.
     let mut desk = Desk::driveway();
-    desk.paste(ADVERT).keys("{Enter}2800 3250 3700{Enter}gm");
+    desk.paste(ADVERT);
+    // What was read is shown before the car is made, so that it can be corrected.
+    let text = desk.text();
+    for read in [
+        "Pudd",
+        "Newt 1.4",
+        "2008",
+        "121,000 mi",
+        "asks 1,400",
+        "Correct",
+    ] {
+        assert!(text.contains(read), "{read}\n{text}");
+    }
+    desk.keys("{Enter}2800 3250 3700{Enter}gm");
     let car = desk.car();
     assert_eq!(car.listing.asking, Some(Money::whole(1400)));
     assert_eq!(car.particulars.odometer_miles, Some(121_000.0));
     assert_eq!(car.particulars.year, Some(2008));
+    let facts = &car.particulars;
+    assert_eq!(
+        (facts.make.as_str(), facts.model.as_str()),
+        ("Pudd", "Newt 1.4")
+    );
     assert!(car.listing.whole_text_on_file && car.listing.advert.contains(":quit"));
     assert_eq!(
         car.worth.own.map(|own| own.likely),
@@ -385,4 +403,14 @@ fn a_tap_stands_on_a_row_and_a_second_one_opens_it() {
     desk.keys("{Esc}");
     desk.tap(5, 22);
     assert!(desk.app.hidden);
+}
+
+#[test]
+fn taking_back_finds_its_car_outside_of_a_narrowed_list_too() {
+    let mut desk = on("gc");
+    desk.keys("nword{Enter}/marl{Enter}gy");
+    desk.keys("u");
+    assert_eq!(desk.said(), "u again takes back: note");
+    desk.keys("u");
+    assert_eq!(desk.said(), "undone: note");
 }

@@ -4,7 +4,9 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod bounds;
 mod bytes;
+mod checks;
 mod golden;
 mod hidden;
 mod journeys;
@@ -12,4 +14,6 @@ mod keys_act;
 mod random;
 mod shelf_trouble;
 mod sizes;
+mod talks;
 mod walk;
+mod whys;

@@ -15,6 +15,7 @@ mod tables_kit;
 mod three_models;
 
 mod architecture;
+mod bad_input;
 mod cli;
 mod codes;
 mod diagnosis_brute;
@@ -25,6 +26,7 @@ mod diagnosis_properties;
 mod diagnosis_tables;
 mod engine_adding_up;
 mod engine_costs;
+mod engine_find_out;
 mod engine_floor;
 mod engine_house_rules;
 mod engine_known_age;

@@ -304,40 +304,40 @@ fn every_kind_of_contradiction_is_found_and_a_straight_story_has_none() {
     type Change = fn(&mut CarRecord);
     let changes: [(&str, Change); 12] = [
         ("receipt-in-the-future", |car| {
-            car.papers.receipts[0].on = Some(date(2027, 1, 1))
+            car.papers.receipts[0].on = Some(date(2027, 1, 1));
         }),
         ("receipt-before-the-car", |car| {
-            car.papers.receipts[0].on = Some(date(2009, 1, 1))
+            car.papers.receipts[0].on = Some(date(2009, 1, 1));
         }),
         ("receipt-over-odometer", |car| {
-            car.papers.receipts[1].miles = Some(150_000.0)
+            car.papers.receipts[1].miles = Some(150_000.0);
         }),
         ("miles-fall", |car| {
-            car.papers.receipts[0].miles = Some(99_000.0)
+            car.papers.receipts[0].miles = Some(99_000.0);
         }),
         ("miles-a-year", |car| {
-            car.papers.receipts[1].miles = Some(46_000.0)
+            car.papers.receipts[1].miles = Some(46_000.0);
         }),
         ("tire-in-the-future", |car| {
-            car.papers.tires.push("4030".to_owned())
+            car.papers.tires.push("4030".to_owned());
         }),
         ("tire-before-the-car", |car| {
-            car.papers.tires.push("1010".to_owned())
+            car.papers.tires.push("1010".to_owned());
         }),
         ("tire-against-miles", |car| {
-            car.papers.tires.push("1015".to_owned())
+            car.papers.tires.push("1015".to_owned());
         }),
         ("tire-after-its-receipt", |car| {
-            car.papers.tires.push("5023".to_owned())
+            car.papers.tires.push("5023".to_owned());
         }),
         ("one-owner-against-title", |car| {
-            car.papers.title_on = Some(date(2022, 3, 1))
+            car.papers.title_on = Some(date(2022, 3, 1));
         }),
         ("owned-since-against-title", |car| {
-            car.papers.title_on = Some(date(2022, 3, 1))
+            car.papers.title_on = Some(date(2022, 3, 1));
         }),
         ("title-in-the-future", |car| {
-            car.papers.title_on = Some(date(2027, 3, 1))
+            car.papers.title_on = Some(date(2027, 3, 1));
         }),
     ];
     for (id, change) in changes {

@@ -193,6 +193,7 @@ fn narrow(faults: &[&str], signs: &[&SignRow]) -> Tables {
         repairs,
         operations,
         signs: of(&all.signs, |row| signs.iter().any(|sign| sign.id == row.id)),
+        limits: Vec::new(),
         codes: Vec::new(),
         limits: Vec::new(),
         tools: all.tools.clone(),
@@ -497,7 +498,7 @@ fn every_price_of_a_tool_that_work_needs_changes_a_bill() {
     let mut buyer = does_it_all();
     buyer.tools.clear();
     // So dear a garage that the tool is bought or hired whatever it costs.
-    buyer.garage_rate = wrenchworth::car::Money::whole(100_000);
+    buyer.garage_rate = Money::whole(100_000);
     let work = |id: &str| {
         all.repairs
             .iter()
@@ -574,7 +575,7 @@ fn every_number_of_a_purpose_changes_what_it_comes_to() {
     let mut changed = silent();
     let mut dear = plain();
     for like in &mut dear.worth.comparables {
-        like.price = wrenchworth::car::Money::whole(12_000);
+        like.price = Money::whole(12_000);
     }
     // With parts that the buyer wants, and something that worsens left as it is.
     let mut car = plain();

@@ -5,7 +5,7 @@
 use super::EntryError;
 use crate::car::money::GREATEST_AMOUNT;
 
-/// One kind of number.
+/// One kind of number. Both the forms and the check of files take their bounds from here, so that what is typed can be read again.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Range {
     /// What it is, as its field is labeled.
@@ -14,7 +14,7 @@ pub struct Range {
     pub least: f64,
     /// Greatest.
     pub greatest: f64,
-    /// Unit as shown; empty for a bare number.
+    /// Unit as shown; empty for a bare number. A share has `%`: its bounds are parts of one, its sentences speak of percent.
     pub unit: &'static str,
 }
 
@@ -64,18 +64,34 @@ pub const POWER: Range = range("power", 1.0, 3_000.0, "hp");
 pub const MASS: Range = range("curb mass", 200.0, 20_000.0, "lb");
 /// Way to the car; half of the way around the Earth is under 12,500 mi.
 pub const AWAY: Range = range("miles away", 0.0, 12_500.0, "mi");
-/// How alike a comparable is.
-pub const ALIKE: Range = range("how alike", 0.0, 1.0, "");
+/// How alike a comparable is, a share.
+pub const ALIKE: Range = range("how alike", 0.0, 1.0, "%");
 /// Free hours a week.
 pub const HOURS_A_WEEK: Range = range("hours a week", 0.0, 168.0, "h");
 /// Hours a job took, or may take.
 pub const HOURS: Range = range("hours", 0.0, 20_000.0, "h");
-/// A share in percent.
-pub const PERCENT: Range = range("share", 0.0, 100.0, "%");
-/// Own prices or own hours over the tables' own.
-pub const FACTOR: Range = range("factor", 0.05, 20.0, "");
+/// A share of a whole.
+pub const SHARE: Range = range("share", 0.0, 1.0, "%");
+/// Chance of not being out of pocket, a share: under one in two there is no margin to speak of, and nobody is sure.
+pub const CONFIDENCE: Range = range("be right", 0.5, 0.99, "%");
+/// Tax on the price, a share.
+pub const TAX: Range = range("tax on the price", 0.0, 1.0, "%");
+/// What a garage adds to the price of parts, a share.
+pub const MARKUP: Range = range("garage markup", 0.0, 10.0, "%");
+/// Local prices over the tables' own.
+pub const PRICES_HERE: Range = range("prices here", 0.05, 20.0, "");
+/// Own hours over the tables' own.
+pub const PACE: Range = range("own pace", 0.05, 20.0, "");
+/// Penalty steps accepted.
+pub const LAPS: Range = range("laps accepted", 0.0, 10_000.0, "");
+/// Treadwear grade of a tire (49 CFR 575.104 grades it in hundreds; none is above a few).
+pub const TREADWEAR: Range = range("least treadwear", 0.0, 2_000.0, "");
 /// Skill.
 pub const SKILL: Range = range("skill", 1.0, 5.0, "");
+/// Owners so far.
+pub const OWNERS: Range = range("owners", 1.0, 99.0, "");
+/// Miles on a receipt, a sticker or a sheet.
+pub const RECEIPT: Range = range("miles on it", 0.0, 2_000_000.0, "mi");
 /// Depth of tread.
 pub const TREAD: Range = range("tread", 0.0, 2.0, "in");
 /// Tire pressure.
@@ -113,8 +129,9 @@ impl Range {
             "%" => "%".to_owned(),
             unit => format!(" {unit}"),
         };
+        let times = if self.unit == "%" { 100.0 } else { 1.0 };
         let in_words = |number: f64| {
-            let words = shown(number);
+            let words = shown(number * times);
             // A year carries no thousands comma.
             if self.what == YEAR.what {
                 words.replace(',', "")

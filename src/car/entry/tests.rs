@@ -184,10 +184,10 @@ fn years_shares_and_whole_numbers() {
         "year: 1802 is outside 1900 to 2100; type it again."
     );
     assert!(year("+209").is_err() && year("20.9").is_err());
-    assert_eq!(percent("tax", "12%").unwrap(), Some(0.12));
-    assert_eq!(percent("tax", "6.25").unwrap(), Some(0.0625));
+    assert_eq!(percent(&TAX.named("tax"), "12%").unwrap(), Some(0.12));
+    assert_eq!(percent(&TAX.named("tax"), "6.25").unwrap(), Some(0.0625));
     assert_eq!(
-        percent("tax", "120").unwrap_err().to_string(),
+        percent(&TAX.named("tax"), "120").unwrap_err().to_string(),
         "tax: 120% is outside 0 to 100%; type it again."
     );
     assert_eq!(whole(&CYLINDERS, "6").unwrap(), Some(6));
@@ -224,7 +224,7 @@ proptest! {
             miles(&ODOMETER, &typed).err(),
             hours(&HOURS, &typed).err(),
             year(&typed).err(),
-            percent("tax", &typed).err(),
+            percent(&TAX, &typed).err(),
             whole(&CYLINDERS, &typed).err(),
             inches(&TREAD, &typed, Length::Inches).err(),
             psi(&typed).err(),

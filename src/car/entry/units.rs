@@ -1,8 +1,6 @@
 //! Distances, hours, years, shares, lengths, pressures, plain numbers.
 
-use super::{
-    EntryError, Figure, PERCENT, PRESSURE, Points, Range, YEAR, cleaned, figure, quoted, to_f64,
-};
+use super::{EntryError, Figure, PRESSURE, Points, Range, YEAR, cleaned, figure, quoted, to_f64};
 
 /// Kilometers in a mile, exact: the international yard and pound agreement of 1959, 1 mi = 1.609344 km.
 pub const KM_PER_MILE: f64 = 1.609_344;
@@ -110,8 +108,7 @@ pub fn year(typed: &str) -> Result<Option<u16>, EntryError> {
 ///
 /// # Errors
 /// One sentence.
-pub fn percent(what: &'static str, typed: &str) -> Result<Option<f64>, EntryError> {
-    let range = PERCENT.named(what);
+pub fn percent(range: &Range, typed: &str) -> Result<Option<f64>, EntryError> {
     let Some(line) = cleaned(typed) else {
         return Ok(None);
     };
@@ -119,11 +116,11 @@ pub fn percent(what: &'static str, typed: &str) -> Result<Option<f64>, EntryErro
         value,
         unit,
         thousands,
-    } = figure(&range, &line, Points::Fraction)?;
+    } = figure(range, &line, Points::Fraction)?;
     if thousands || !matches!(unit.as_str(), "" | "%" | "percent") {
-        return Err(unknown_unit(&range, &line, "percent like 12%"));
+        return Err(unknown_unit(range, &line, "percent like 12%"));
     }
-    Ok(Some(range.check(to_f64(value))? / 100.0))
+    range.check(to_f64(value) / 100.0).map(Some)
 }
 
 /// A plain number in the range's own unit, with or without it behind.

@@ -95,7 +95,7 @@ fn name(receipt: &Receipt) -> String {
     }
 }
 
-/// Miles that fall with time, stand over the odometer, or run too slow or too fast between two papers.
+/// Papers from the future, from before the car, over the odometer; then the miles between them.
 fn receipts(car: &CarRecord, today: Date, found: &mut Vec<Contradiction>) {
     let receipts = &car.papers.receipts;
     for receipt in receipts {
@@ -130,6 +130,12 @@ fn receipts(car: &CarRecord, today: Date, found: &mut Vec<Contradiction>) {
             );
         }
     }
+    between(car, today, found);
+}
+
+/// Miles between two papers, in the order of their days, and up to the odometer today.
+fn between(car: &CarRecord, today: Date, found: &mut Vec<Contradiction>) {
+    let receipts = &car.papers.receipts;
     let mut dated: Vec<(Date, f64, String)> = receipts
         .iter()
         .filter_map(|receipt| Some((receipt.on?, receipt.miles?, name(receipt))))

@@ -151,7 +151,7 @@ impl Notebook {
         self.fs.rename(&from, &to).map_err(moving)?;
         let _ = self.fs.rename(&previous(&from), &previous(&to));
         let synced = self.fs.sync_folder(&self.folder);
-        if let Ok(bytes) = bytes_at(self.fs.as_ref(), &to, "car file") {
+        if let Ok(bytes) = bytes_at(self.fs.as_ref(), &to, "car file", &name) {
             let print = Fingerprint::of(&bytes);
             saver.writer().on_disk.insert(name, print);
         }
@@ -189,7 +189,7 @@ impl Notebook {
     pub fn reload(&mut self, slug: &str) -> Result<(), StoreError> {
         self.entry(slug)?;
         let name = file_name(slug);
-        let loaded = load::<CarFile>(self.fs.as_ref(), &self.folder.join(&name))?;
+        let loaded = load::<CarFile>(self.fs.as_ref(), &self.folder.join(&name), &name)?;
         self.replace(slug, loaded)
     }
 
@@ -214,7 +214,12 @@ impl Notebook {
         let name = file_name(slug);
         let saver = self.writable()?;
         saver.forget(&name);
-        let there = bytes_at(self.fs.as_ref(), &self.folder.join(&name), "car file");
+        let there = bytes_at(
+            self.fs.as_ref(),
+            &self.folder.join(&name),
+            "car file",
+            &name,
+        );
         {
             let mut writer = saver.writer();
             match there {
@@ -241,7 +246,7 @@ impl Notebook {
         let dated = dated.iter().rev().map(|copy| folder.join(copy));
         std::iter::once(previous(&self.folder.join(&name)))
             .chain(dated)
-            .find(|path| load::<CarFile>(self.fs.as_ref(), path).is_ok())
+            .find(|path| load::<CarFile>(self.fs.as_ref(), path, &name).is_ok())
     }
 
     /// Opens the newest good copy in the place of a car file that cannot be read. The broken file goes to the
@@ -263,8 +268,8 @@ impl Notebook {
                 ),
             ));
         };
-        let bytes = bytes_at(self.fs.as_ref(), &copy, "car file")?;
-        let (mut value, kept) = read::<CarFile>(&bytes, &copy, "pick another copy")?;
+        let bytes = bytes_at(self.fs.as_ref(), &copy, "car file", &shown_name(&copy))?;
+        let (mut value, kept) = read::<CarFile>(&bytes, &shown_name(&copy), "pick another copy")?;
         value.schema = crate::car::SCHEMA;
         self.remove(slug)?;
         let name = file_name(slug);

@@ -55,18 +55,22 @@ impl Notebook {
             .filter_map(|name| name.strip_suffix(CAR_SUFFIX).map(str::to_owned))
             .collect();
         for entry in &self.cars {
-            let slug = unique_slug(&entry.slug, &taken);
+            let slug = if taken.contains(&entry.slug.to_lowercase()) {
+                unique_slug(&entry.slug, &taken)
+            } else {
+                entry.slug.clone()
+            };
             let from = self.folder.join(format!("{}{CAR_SUFFIX}", entry.slug));
             if fs.stat(&from).is_ok_and(|stat| stat.kind == Kind::File) {
                 self.copy(&from, &to.join(format!("{slug}{CAR_SUFFIX}")))?;
-                taken.insert(slug);
+                taken.insert(slug.to_lowercase());
             }
         }
         Self::open_on(Arc::clone(&self.fs), to, now)
     }
 
     fn copy(&self, from: &Path, to: &Path) -> Result<(), StoreError> {
-        let bytes = bytes_at(self.fs.as_ref(), from, "file")?;
+        let bytes = bytes_at(self.fs.as_ref(), from, "file", &shown(from))?;
         durable::write(self.fs.as_ref(), to, &bytes, &mut None, None)
     }
 }

@@ -2,8 +2,9 @@
 
 use crate::car::CarFile;
 use crate::engine::{Appraisal, Comparison};
+use crate::tui::copy::Copied;
 use crate::tui::keys::{Act, Key};
-use crate::tui::ports::{Access, Shelved, Standing};
+use crate::tui::ports::{Access, ReadIn, Shelved, Standing};
 use crate::tui::screens::Screen;
 use jiff::civil::DateTime;
 use std::sync::Arc;
@@ -61,10 +62,18 @@ pub enum Action {
     },
     /// A new car is on the shelf, or why not.
     Added(Result<(String, Box<CarFile>), String>),
+    /// The sample was copied to this place, or why not.
+    Copied(Result<String, String>),
     /// The shelf was read anew.
     Loaded(Vec<Shelved>),
     /// Something was written, or why not.
     Wrote(Result<(), String>),
+    /// Words to say.
+    Said(String),
+    /// The user's own editor was left, with this text or not at all.
+    Edited(Result<String, String>),
+    /// A file was read in, or why not.
+    ReadIn(Result<ReadIn, String>),
     /// The clock and the notebook's standing.
     Standing(Standing, Access, DateTime),
 }
@@ -84,6 +93,8 @@ pub enum Effect {
     Restore(String),
     /// Put the samples on the shelf.
     Samples,
+    /// Copy the open sample to the user's own place and go on there.
+    CopySample,
     /// Weigh a car.
     Weigh {
         /// Car.
@@ -96,10 +107,34 @@ pub enum Effect {
         /// Number of the request.
         ticket: u64,
     },
+    /// Put a text on the clipboard.
+    Copy(Copied),
+    /// Write a text to a file beside the cars.
+    WriteText(Copied),
+    /// Open a text in the user's own editor.
+    Editor(String),
+    /// Read a file in.
+    ReadIn(String),
     /// Leave.
     Quit,
     /// Suspend to the shell.
     Suspend,
     /// Draw everything anew.
     Redraw,
+}
+
+impl Effect {
+    /// True if it writes to the notebook.
+    #[must_use]
+    pub fn writes(&self) -> bool {
+        matches!(
+            self,
+            Self::Save(_)
+                | Self::SaveBuyer
+                | Self::Add(_)
+                | Self::Remove(_)
+                | Self::Restore(_)
+                | Self::Samples
+        )
+    }
 }

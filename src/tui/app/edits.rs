@@ -160,16 +160,7 @@ impl App {
 
     /// Makes a car of an advert.
     pub fn car_of_advert(&mut self, text: &str) -> Vec<Effect> {
-        let mut car = CarRecord {
-            name: advert::name(text),
-            ..CarRecord::default()
-        };
-        car.listing.asking = advert::obvious_price(text);
-        car.particulars.odometer_miles = advert::obvious_miles(text);
-        car.particulars.year = advert::obvious_year(text);
-        text.clone_into(&mut car.listing.advert);
-        car.listing.whole_text_on_file = true;
-        self.add_car(car)
+        self.add_car(advert::car(text))
     }
 
     /// Puts a new car on the shelf.

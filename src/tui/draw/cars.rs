@@ -83,6 +83,14 @@ fn chance(value: Option<f64>) -> String {
     value.map_or_else(|| "··".to_owned(), say::percent)
 }
 
+/// What is wrong with a file, without its name, which stands beside it already.
+fn broken(car: &CarEntry) -> Option<&str> {
+    let why = car.error.as_deref()?;
+    let name = format!("{}{}", car.slug, crate::tui::data::CAR_SUFFIX);
+    let rest = why.strip_prefix(name.as_str()).unwrap_or(why);
+    Some(rest.trim_start_matches([':', ' ']))
+}
+
 /// Figures of a row; `··` where there is none yet.
 struct Shown {
     asks: String,
@@ -146,6 +154,11 @@ fn two_rows(app: &App, look: &Look, at: usize, car: &CarEntry, width: usize, row
             .gap(1)
             .put(stop, state),
     );
+    if let Some(why) = broken(car) {
+        let words = say::clip(why, width.saturating_sub(4));
+        rows.row(at, Paint::new(look).gap(3).put(Meaning::Plain, words));
+        return;
+    }
     let figures = shown(car);
     rows.row(
         at,
@@ -167,7 +180,22 @@ fn miles(car: &CarEntry) -> String {
     )
 }
 
+/// A row of a file that cannot be read: its name, then why.
+fn broken_row<'a>(look: &'a Look, car: &CarEntry, name: usize, width: usize) -> Option<Paint<'a>> {
+    let why = broken(car)?;
+    let paint = Paint::new(look)
+        .gap(2)
+        .left(Meaning::Plain, &car.name_in(name), name)
+        .gap(1)
+        .put(Meaning::Heading, "cannot be read: ");
+    let room = width.saturating_sub(paint.cells());
+    Some(paint.put(Meaning::Plain, say::clip(why, room)))
+}
+
 fn medium<'a>(app: &App, look: &'a Look, car: &CarEntry, width: usize) -> Paint<'a> {
+    if let Some(broken) = broken_row(look, car, 18, width) {
+        return broken;
+    }
     let figures = shown(car);
     let stop = if cars::stopped(car) {
         Meaning::Stop
@@ -192,6 +220,9 @@ fn medium<'a>(app: &App, look: &'a Look, car: &CarEntry, width: usize) -> Paint<
 }
 
 fn wide<'a>(app: &App, look: &'a Look, car: &CarEntry, width: usize) -> Paint<'a> {
+    if let Some(broken) = broken_row(look, car, 19, width) {
+        return broken;
+    }
     let figures = shown(car);
     let stop = if cars::stopped(car) {
         Meaning::Stop

@@ -83,7 +83,7 @@ fn below(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>, class: Widt
 
 fn heading(look: &Look, area: Rect, buffer: &mut Sheet<'_>, class: Width) {
     let text = if class == Width::Medium {
-        "   fault                  chance, | ordinary       cash   h route     USWAL  takes"
+        "  fault                  chance, | ordinary      cash   h route     USWAL takes"
     } else {
         "   fault                      chance, | ordinary car          cash       hours  route      USWAL  from         takes"
     };

@@ -23,7 +23,7 @@ pub fn draw(app: &App, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
             .draw(buffer, regions.rule.x, regions.rule.y, regions.rule.width);
     }
     banner(app, look, regions.banner, buffer);
-    status(app, look, regions.status, buffer);
+    status(app, look, regions, buffer);
     bottom::draw(app, look, regions.bottom, buffer);
     buffer.hit(regions.bottom, Target::Hide);
     key_line(app, look, regions.keys, buffer);
@@ -140,8 +140,32 @@ fn banner(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
         .draw(buffer, area.x, area.y, area.width);
 }
 
+/// Most rows that one sentence takes from the body until the next key.
+const MOST_SAID: usize = 7;
+
+/// A sentence that is too long for the status rule stands over the last rows of the body: what to do is at its end.
+fn said_at_length(message: &str, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
+    let width = usize::from(regions.body.width);
+    let room = usize::from(regions.body.height).min(MOST_SAID);
+    let mut lines = say::wrap(message, width.saturating_sub(2));
+    if lines.len() > room {
+        lines.truncate(room);
+        if let Some(last) = lines.last_mut() {
+            last.push('…');
+        }
+    }
+    let count = u16::try_from(lines.len()).unwrap_or(0);
+    let top = regions.body.bottom().saturating_sub(count);
+    for (y, line) in (top..).zip(&lines) {
+        Paint::new(look)
+            .put(Meaning::Heading, say::left(&format!(" {line}"), width))
+            .draw(buffer, regions.body.x, y, regions.body.width);
+    }
+}
+
 /// Left: what was said or how it is saved. Right: where you are.
-fn status(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
+fn status(app: &App, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
+    let area = regions.status;
     let width = usize::from(area.width);
     let saved = app.data.standing.saved.as_str();
     let working = app
@@ -150,6 +174,10 @@ fn status(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
         .is_some_and(|car| car.error.is_none() && car.state != Figures::Settled);
     let left = match (&app.said.message, &app.data.access) {
         _ if app.hidden => saved.to_owned(),
+        (Some(message), _) if say::width(message) + 4 > width && !regions.body.is_empty() => {
+            said_at_length(message, look, regions, buffer);
+            saved.to_owned()
+        }
         (Some(message), _) => message.clone(),
         (None, crate::tui::ports::Access::ReadOnly(why)) => why.clone(),
         (None, _) if working && saved.is_empty() => "working".to_owned(),

@@ -71,21 +71,24 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
             if let [first, middle, right] = rects.as_slice() {
                 stages(app, look, &checks, *first, buffer);
                 tiles::bar(look, *middle, buffer);
-                let seen = found(app, look, usize::from(middle.width).saturating_sub(1));
-                let room = u16::try_from(seen.len().min(9)).unwrap_or(0);
-                let room = if middle.height > 24 { room } else { 0 };
-                let (above, below) = layout::split_top(*middle, middle.height - room);
-                lists(LIST, above, buffer);
-                if room > 0 {
-                    lists(FOUND, below, buffer);
-                } else if cursor.part == FOUND {
-                    lists(FOUND, *middle, buffer);
+                for (part, area) in middle_parts(app, cursor.part, *middle) {
+                    lists(part, area, buffer);
                 }
                 tiles::bar(look, *right, buffer);
                 page::draw(app, look, &checks, *right, buffer);
             }
         }
     }
+}
+
+/// The list, and under it what was found where there is room; without room the one in hand.
+fn middle_parts(app: &App, part: usize, area: Rect) -> Vec<(usize, Rect)> {
+    let room = u16::try_from((walk::found(app).len() + 1).min(9)).unwrap_or(0);
+    if area.height <= 24 {
+        return vec![(if part == FOUND { FOUND } else { LIST }, area)];
+    }
+    let (above, below) = layout::split_top(area, area.height - room);
+    vec![(LIST, above), (FOUND, below)]
 }
 
 /// The mark of a check: what its answer did to the limit.
@@ -246,6 +249,12 @@ fn stages(app: &App, look: &Look, checks: &[Check], area: Rect, buffer: &mut She
                 .right(Meaning::Plain, &tail, 7),
         );
     }
+    counts(app, look, checks, width, &mut rows);
+    rows.draw(look, area, buffer, None, false);
+}
+
+/// How many are seen and to come, the clock, and the keys that choose.
+fn counts(app: &App, look: &Look, checks: &[Check], width: usize, rows: &mut Rows) {
     rows.text(Paint::new(look));
     let count =
         |wanted: fn(&State) -> bool| checks.iter().filter(|check| wanted(&check.state)).count();
@@ -277,7 +286,6 @@ fn stages(app: &App, look: &Look, checks: &[Check], area: Rect, buffer: &mut She
         let line = format!(" {key}  {words}");
         rows.text(Paint::new(look).put(Meaning::Quiet, say::clip(&line, width)));
     }
-    rows.draw(look, area, buffer, None, false);
 }
 
 /// Minutes walked of the minutes of the plan.

@@ -7,7 +7,7 @@ use crate::engine::{TraceKind, TraceNode};
 use crate::tui::app::App;
 use crate::tui::draw::sheet::Sheet;
 use crate::tui::layout::Regions;
-use crate::tui::overlay::why::Why;
+use crate::tui::overlay::why::{Why, figure, line};
 use crate::tui::say;
 use crate::tui::theme::Meaning;
 
@@ -31,31 +31,12 @@ fn ground(kind: TraceKind) -> &'static str {
     }
 }
 
-/// The figure of a node: as it is given, else its amount: shares as percent, the rest as whole numbers.
-fn figure(node: &TraceNode) -> String {
-    if !node.value.is_empty() {
-        return node.value.clone();
-    }
-    match (node.kind, node.amount) {
-        (_, None) => String::new(),
-        // A setting without a figure of its own says it in its source.
-        (TraceKind::Setting, Some(amount)) if amount.abs() < f64::EPSILON => String::new(),
-        (TraceKind::Row | TraceKind::Setting | TraceKind::Product, Some(amount))
-            if (0.0..1.0).contains(&amount) =>
-        {
-            say::percent(amount)
-        }
-        (_, Some(amount)) => say::whole(amount),
-    }
-}
-
 pub fn draw(app: &App, why: &Why, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
     let node = why.node(app);
-    let title = node.map_or_else(
-        || "why?".to_owned(),
-        |node| format!("why?  {} {}", node.label, figure(node)),
-    );
-    let parts = node.map_or(0, |node| node.parts.len());
+    let title = node
+        .as_ref()
+        .map_or_else(|| "why?".to_owned(), |node| format!("why?  {}", line(node)));
+    let parts = node.as_ref().map_or(0, |node| node.parts.len());
     let want = u16::try_from(parts + 9).unwrap_or(40);
     let inside = window::open(
         look,
@@ -67,7 +48,7 @@ pub fn draw(app: &App, why: &Why, look: &Look, regions: &Regions, buffer: &mut S
     );
     let width = usize::from(inside.width);
     let mut rows = Rows::default();
-    let Some(node) = node else {
+    let Some(node) = &node else {
         rows.words(
             look,
             Meaning::Plain,
@@ -78,6 +59,21 @@ pub fn draw(app: &App, why: &Why, look: &Look, regions: &Regions, buffer: &mut S
         return;
     };
     rows.words(look, Meaning::Plain, &node.sentence, width.min(60));
+    made_of(app, node, look, width, &mut rows);
+    rows.text(Paint::new(look));
+    if !node.source.is_empty() {
+        let source = format!("{}: {}", ground(node.kind), node.source);
+        rows.words(look, Meaning::Quiet, &source, width);
+    }
+    if why.path.len() == 1 {
+        stands_on(app, look, width, &mut rows);
+    }
+    let in_hand = (parts > 0).then_some(why.at);
+    window::draw_inside(look, &rows, inside, buffer, in_hand);
+}
+
+/// The parts, numbered; a part that opens no further has its source beside it.
+fn made_of(app: &App, node: &TraceNode, look: &Look, width: usize, rows: &mut Rows) {
     if !node.parts.is_empty() {
         rows.text(Paint::new(look));
         rows.text(Paint::new(look).put(Meaning::Quiet, heading(node.kind)));
@@ -96,55 +92,38 @@ pub fn draw(app: &App, why: &Why, look: &Look, regions: &Regions, buffer: &mut S
         let deeper = part.is_some_and(|part| !part.parts.is_empty());
         let source = if deeper { "" } else { source };
         let room = width.saturating_sub(16).min(34);
+        let meaning = if value.starts_with('−') {
+            Meaning::Takes
+        } else {
+            Meaning::Plain
+        };
         let paint = Paint::new(look)
             .put(Meaning::Heading, digit)
             .gap(1)
             .left(Meaning::Plain, label, room)
-            .right(
-                if value.starts_with('−') {
-                    Meaning::Takes
-                } else {
-                    Meaning::Plain
-                },
-                &value,
-                12.max(say::width(&value)),
-            )
+            .right(meaning, &value, 12.max(say::width(&value)))
             .gap(2);
         let left = width.saturating_sub(paint.cells());
         rows.row(at, paint.put(Meaning::Quiet, say::clip(source, left)));
     }
-    rows.text(Paint::new(look));
-    if !node.source.is_empty() {
-        rows.words(
-            look,
-            Meaning::Quiet,
-            &format!("{}: {}", ground(node.kind), node.source),
-            width,
-        );
+}
+
+/// What every figure stands on: tables, draws, seed, buyer, and what had to be assumed.
+fn stands_on(app: &App, look: &Look, width: usize, rows: &mut Rows) {
+    let Some(figures) = app.data.figures() else {
+        return;
+    };
+    let on = &figures.assumptions;
+    let words = format!(
+        "stands on  tables {}, {} draws, seed {}, {}",
+        on.tables_as_of,
+        say::whole(f64::from(on.draws)),
+        on.seed,
+        on.buyer
+    );
+    rows.words(look, Meaning::Quiet, &words, width);
+    for assumed in on.assumed.iter().take(4) {
+        let words = format!("assumed: {}", assumed.words);
+        rows.words(look, Meaning::Quiet, &words, width);
     }
-    if let (1, Some(figures)) = (why.path.len(), app.data.figures()) {
-        let on = &figures.assumptions;
-        rows.words(
-            look,
-            Meaning::Quiet,
-            &format!(
-                "stands on  tables {}, {} draws, seed {}, {}",
-                on.tables_as_of,
-                say::whole(f64::from(on.draws)),
-                on.seed,
-                on.buyer
-            ),
-            width,
-        );
-        for assumed in on.assumed.iter().take(4) {
-            rows.words(
-                look,
-                Meaning::Quiet,
-                &format!("assumed: {}", assumed.words),
-                width,
-            );
-        }
-    }
-    let in_hand = (parts > 0).then_some(why.at);
-    window::draw_inside(look, &rows, inside, buffer, in_hand);
 }

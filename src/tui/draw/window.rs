@@ -117,9 +117,9 @@ pub fn sure(sure: &Sure, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>)
     let inside = open(
         look,
         regions,
-        "paste",
+        sure.title,
         "Enter yes   Esc no",
-        (50, 3),
+        (64, 7),
         buffer,
     );
     let mut rows = Rows::default();
@@ -129,12 +129,7 @@ pub fn sure(sure: &Sure, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>)
         &sure.question,
         usize::from(inside.width),
     );
-    rows.words(
-        look,
-        Meaning::Plain,
-        "Enter yes, Esc no. Nothing in it is run.",
-        usize::from(inside.width),
-    );
+    rows.words(look, Meaning::Plain, &sure.more, usize::from(inside.width));
     draw_inside(look, &rows, inside, buffer, None);
 }
 

@@ -1,10 +1,10 @@
 //! The buyer's money, time, house rules and wishes.
 
-use super::{Field, Form, Kind, Purpose, Wrong, read};
+use super::{Field, Form, Kind, Purpose, Wrong};
+use crate::car::entry;
 use crate::car::{HouseRules, Money, Wish, WishKind};
 use crate::tui::app::{App, Effect};
 use crate::tui::say;
-use crate::tui::typed as entry;
 
 fn share(value: f64) -> String {
     let percent = (value * 1000.0).round() / 10.0;
@@ -18,63 +18,63 @@ pub fn money(app: &App) -> Form {
         Field::line(
             "wallet",
             "wallet",
-            Kind::Money,
+            Kind::Money(entry::WALLET),
             &text(buyer.wallet),
             "all there is, car and work; empty: no ceiling",
         ),
         Field::line(
             "spent",
             "spent already",
-            Kind::Money,
+            Kind::Money(entry::SUM.named("spent")),
             &buyer.spent.to_string(),
             "out of the wallet",
         ),
         Field::line(
             "confidence",
             "be right",
-            Kind::Percent,
+            Kind::Percent(entry::CONFIDENCE),
             &buyer.confidence.map_or_else(String::new, share),
             "percent; empty: the purpose’s own",
         ),
         Field::line(
             "hour",
             "your hour",
-            Kind::Money,
+            Kind::Money(entry::HOUR_VALUE),
             &text(buyer.hour_value),
             "empty: the purpose’s own",
         ),
         Field::line(
             "garage",
             "garage hour",
-            Kind::Money,
+            Kind::Money(entry::GARAGE_RATE),
             &buyer.garage_rate.to_string(),
             "",
         ),
         Field::line(
             "markup",
             "garage parts +",
-            Kind::Percent,
+            Kind::Percent(entry::MARKUP),
             &share(buyer.garage_parts_markup),
             "percent",
         ),
         Field::line(
             "index",
             "prices here ×",
-            Kind::Number,
+            Kind::Number(entry::PRICES_HERE),
             &buyer.price_index.to_string(),
             "1 is the table’s own",
         ),
         Field::line(
             "tax",
             "tax on price",
-            Kind::Percent,
+            Kind::Percent(entry::TAX),
             &share(buyer.tax_on_price),
             "percent",
         ),
         Field::line(
             "fees",
             "title, fees",
-            Kind::Money,
+            Kind::Money(entry::FEES),
             &buyer.fees.to_string(),
             "with fetching and first service",
         ),
@@ -89,22 +89,15 @@ pub fn money(app: &App) -> Form {
 }
 
 pub fn keep_money(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
-    let wallet = form.value("wallet", entry::money)?;
-    let spent = form.value("spent", entry::money)?.unwrap_or(Money::ZERO);
-    let confidence = form.value("confidence", |typed| {
-        let share = read::percent(typed)?;
-        if (0.5..=0.99).contains(&share) {
-            Ok(share)
-        } else {
-            Err(format!("{typed}: be right runs from 50 to 99 in 100."))
-        }
-    })?;
-    let hour = form.value("hour", entry::money)?;
-    let garage = form.value("garage", entry::money)?;
-    let markup = form.value("markup", read::percent)?;
-    let index = form.value("index", |typed| read::within(typed, 0.1, 10.0))?;
-    let tax = form.value("tax", read::percent)?;
-    let fees = form.value("fees", entry::money)?;
+    let wallet = form.money("wallet")?;
+    let spent = form.money("spent")?.unwrap_or(Money::ZERO);
+    let confidence = form.percent("confidence")?;
+    let hour = form.money("hour")?;
+    let garage = form.money("garage")?;
+    let markup = form.percent("markup")?;
+    let index = form.number("index")?;
+    let tax = form.percent("tax")?;
+    let fees = form.money("fees")?;
     Ok(app.edit_buyer("your money", |buyer| {
         buyer.wallet = wallet;
         buyer.spent = spent;
@@ -126,14 +119,14 @@ pub fn time(app: &App) -> Form {
         Field::line(
             "week",
             "hours a week",
-            Kind::Hours,
+            Kind::Hours(entry::HOURS_A_WEEK),
             &buyer.hours_a_week.to_string(),
             "6",
         ),
         Field::line(
             "most",
             "most hours",
-            Kind::Hours,
+            Kind::Hours(entry::HOURS),
             &buyer
                 .most_hours
                 .map_or_else(String::new, |most| most.to_string()),
@@ -142,7 +135,7 @@ pub fn time(app: &App) -> Form {
         Field::line(
             "pace",
             "your pace ×",
-            Kind::Number,
+            Kind::Number(entry::PACE),
             &buyer.pace.to_string(),
             "1 is the table’s own, 1.2 is slower",
         ),
@@ -151,9 +144,9 @@ pub fn time(app: &App) -> Form {
 }
 
 pub fn keep_time(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
-    let week = form.value("week", entry::hours)?;
-    let most = form.value("most", entry::hours)?;
-    let pace = form.value("pace", |typed| read::within(typed, 0.2, 5.0))?;
+    let week = form.hours("week")?;
+    let most = form.hours("most")?;
+    let pace = form.number("pace")?;
     Ok(app.edit_buyer("your time", |buyer| {
         buyer.hours_a_week = week.unwrap_or(buyer.hours_a_week);
         buyer.most_hours = most;
@@ -173,21 +166,21 @@ pub fn house_rules(app: &App) -> Form {
         Field::line(
             "cap",
             "cap",
-            Kind::Money,
+            Kind::Money(entry::SUM.named("cap of the rules")),
             &rules.map_or_else(String::new, |rules| rules.cap.to_string()),
             "most that may be counted",
         ),
         Field::line(
             "step",
             "penalty step",
-            Kind::Money,
+            Kind::Money(entry::SUM.named("penalty step")),
             &rules.map_or_else(String::new, |rules| rules.penalty_step.to_string()),
             "dollars over for one lap",
         ),
         Field::line(
             "accepted",
             "laps accepted",
-            Kind::Number,
+            Kind::Whole(entry::LAPS),
             &number(rules.map(|rules| rules.accepted_steps)),
             "0",
         ),
@@ -213,7 +206,7 @@ pub fn house_rules(app: &App) -> Form {
         Field::line(
             "treadwear",
             "least treadwear",
-            Kind::Number,
+            Kind::Whole(entry::TREADWEAR),
             &number(rules.and_then(|rules| rules.least_treadwear)),
             "empty: no rule",
         ),
@@ -221,21 +214,14 @@ pub fn house_rules(app: &App) -> Form {
     Form::new(Purpose::HouseRules, "house rules of a capped event", fields)
 }
 
-fn whole(typed: &str) -> Result<u32, String> {
-    typed
-        .trim()
-        .parse()
-        .map_err(|_| format!("“{typed}” is not a whole number."))
-}
-
 pub fn keep_house_rules(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
-    let Some(cap) = form.value("cap", entry::money)? else {
+    let Some(cap) = form.money("cap")? else {
         return Err(Wrong::at("cap", "the most that may be counted."));
     };
     let rules = HouseRules {
         cap,
-        penalty_step: form.value("step", entry::money)?.unwrap_or(Money::ZERO),
-        accepted_steps: form.value("accepted", whole)?.unwrap_or(0),
+        penalty_step: form.money("step")?.unwrap_or(Money::ZERO),
+        accepted_steps: form.whole("accepted")?.unwrap_or(0),
         started_steps_count: form.choice("started") == Some(0),
         exempt_classes: form
             .text("exempt")
@@ -244,7 +230,7 @@ pub fn keep_house_rules(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong
             .map(str::to_owned)
             .collect(),
         sales_count_back: form.choice("sales") == Some(0),
-        least_treadwear: form.value("treadwear", whole)?,
+        least_treadwear: form.whole("treadwear")?,
     };
     Ok(app.edit_buyer("house rules", |buyer| {
         buyer.house_rules = Some(rules);
@@ -278,7 +264,7 @@ pub fn wish(app: &App, at: Option<usize>) -> Form {
         Field::line(
             "amount",
             "worth to you",
-            Kind::Money,
+            Kind::Money(entry::SUM.named("worth of a wish")),
             &amount.map_or_else(String::new, |amount| amount.to_string()),
             "a nice-to-have only",
         ),
@@ -322,7 +308,7 @@ pub fn keep_wish(form: &Form, app: &mut App, at: Option<usize>) -> Result<Vec<Ef
         Some(2) => WishKind::Never,
         _ => return Err(Wrong::at("kind", "1 must-have, 2 nice-to-have, 3 never.")),
     };
-    let amount = form.value("amount", entry::money)?;
+    let amount = form.money("amount")?;
     let label = format!("wish “{}”", say::clip(&words, 28));
     Ok(app.edit_buyer(&label, |buyer| {
         match at.and_then(|at| buyer.wishes.get_mut(at)) {

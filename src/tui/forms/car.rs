@@ -1,6 +1,7 @@
 //! A new car in a few questions, and the particulars.
 
 use super::{Field, Form, Kind, Purpose, Wrong, read};
+use crate::car::entry;
 use crate::car::{
     CarRecord, Drive, Fuel, Gearbox, Particulars, SaltWinters, SizeClass, Steering, TimingDrive,
 };
@@ -18,18 +19,24 @@ pub fn new_car() -> Form {
             "",
             "such as Dabchick 1.8 2009",
         ),
-        Field::line("miles", "miles", Kind::Miles, "", "146k, or 235000km"),
+        Field::line(
+            "miles",
+            "miles",
+            Kind::Miles(entry::ODOMETER),
+            "",
+            "146k, or 235000km",
+        ),
         Field::line(
             "asks",
             "they ask",
-            Kind::Money,
+            Kind::Money(entry::ASKING),
             "",
             "1850; empty if not known",
         ),
         Field::line(
             "worth",
             "worth, right",
-            Kind::Range,
+            Kind::Spread(entry::WORTH),
             "",
             "low likely high: 2800 3250 3700",
         ),
@@ -41,19 +48,41 @@ pub fn new_car() -> Form {
         )
 }
 
+/// A file to read in: a car, or the text of an advert.
+pub fn read_in() -> Form {
+    let fields = vec![Field::line(
+        "file",
+        "file",
+        Kind::Text,
+        "",
+        "its path, such as ~/Downloads/advert.txt",
+    )];
+    Form::new(Purpose::ReadIn, "read a file in", fields).with_note(
+        "A car file comes in as it is, any other text as an advert. The file stays where it is.",
+    )
+}
+
+pub fn keep_read_in(form: &Form) -> Result<Vec<Effect>, Wrong> {
+    let path = form.text("file");
+    if path.is_empty() {
+        return Err(Wrong::at("file", "which file?"));
+    }
+    Ok(vec![Effect::ReadIn(path)])
+}
+
 /// A model with its year at the end or the start.
 fn model_and_year(typed: &str) -> (String, Option<u16>) {
     let words: Vec<&str> = typed.split_whitespace().collect();
-    let is_year = |word: &&str| word.len() == 4 && read::year(word).is_ok();
+    let is_year = |word: &&str| word.len() == 4 && typed::year(word).is_ok();
     if let Some((last, rest)) = words.split_last()
         && is_year(last)
     {
-        return (rest.join(" "), read::year(last).ok());
+        return (rest.join(" "), typed::year(last).ok());
     }
     if let Some((first, rest)) = words.split_first()
         && is_year(first)
     {
-        return (rest.join(" "), read::year(first).ok());
+        return (rest.join(" "), typed::year(first).ok());
     }
     (words.join(" "), None)
 }
@@ -73,9 +102,9 @@ pub fn keep_new_car(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
         Some(year) => format!("{name} {year}"),
         None => name.clone(),
     };
-    car.particulars.odometer_miles = form.value("miles", typed::miles)?;
-    car.listing.asking = form.value("asks", typed::money)?;
-    car.worth.own = form.value("worth", typed::money_range)?;
+    car.particulars.odometer_miles = form.miles("miles")?;
+    car.listing.asking = form.money("asks")?;
+    car.worth.own = form.money_range("worth")?;
     car.particulars.make = make;
     car.particulars.model = model;
     car.particulars.year = year;
@@ -102,8 +131,21 @@ pub fn particulars(app: &App) -> Form {
     let empty = CarRecord::default();
     let car = app.data.record().unwrap_or(&empty);
     let facts = &car.particulars;
-    let text = |value: Option<String>| value.unwrap_or_default();
-    let fields = vec![
+    let mut fields = named(car);
+    fields.extend(built(facts));
+    fields.extend(measured(facts));
+    fields.extend(lived(facts));
+    Form::new(Purpose::Particulars, "particulars", fields)
+}
+
+fn text(value: Option<String>) -> String {
+    value.unwrap_or_default()
+}
+
+/// What it is called, how old, how far it went.
+fn named(car: &CarRecord) -> Vec<Field> {
+    let facts = &car.particulars;
+    vec![
         Field::line("name", "name", Kind::Text, &car.name, "as it is listed"),
         Field::line("make", "make", Kind::Text, &facts.make, ""),
         Field::line("model", "model", Kind::Text, &facts.model, ""),
@@ -117,10 +159,16 @@ pub fn particulars(app: &App) -> Form {
         Field::line(
             "miles",
             "odometer",
-            Kind::Miles,
+            Kind::Miles(entry::ODOMETER),
             &text(facts.odometer_miles.map(|miles| miles.to_string())),
             "146k, or 235000km",
         ),
+    ]
+}
+
+/// How it is built.
+fn built(facts: &Particulars) -> Vec<Field> {
+    vec![
         words_field!(
             "fuel",
             "fuel",
@@ -148,34 +196,46 @@ pub fn particulars(app: &App) -> Form {
         Field::yes_no("hybrid", "hybrid", facts.hybrid, ""),
         Field::yes_no("ac", "AC fitted", facts.air_conditioning, ""),
         Field::yes_no("sunroof", "sunroof", facts.sunroof, ""),
+    ]
+}
+
+/// What is counted and weighed.
+fn measured(facts: &Particulars) -> Vec<Field> {
+    vec![
         Field::line(
             "cylinders",
             "cylinders",
-            Kind::Number,
+            Kind::Whole(entry::CYLINDERS),
             &text(facts.cylinders.map(|count| count.to_string())),
             "4: parts are counted by it",
         ),
         Field::line(
             "banks",
             "banks",
-            Kind::Number,
+            Kind::Whole(entry::BANKS),
             &text(facts.banks.map(|count| count.to_string())),
             "1 in line, 2 in a V or flat",
         ),
         Field::line(
             "power",
             "power, hp",
-            Kind::Number,
+            Kind::Number(entry::POWER),
             &text(facts.power_hp.map(|hp| hp.to_string())),
             "peak; for its pace",
         ),
         Field::line(
             "mass",
             "weight, lb",
-            Kind::Number,
+            Kind::Number(entry::MASS),
             &text(facts.curb_mass_lb.map(|lb| lb.to_string())),
             "curb weight; for its pace",
         ),
+    ]
+}
+
+/// Its class, its life, its number.
+fn lived(facts: &Particulars) -> Vec<Field> {
+    vec![
         words_field!(
             "class",
             "class",
@@ -209,8 +269,7 @@ pub fn particulars(app: &App) -> Form {
             Some(facts.in_use_proven),
             "receipts, or driven to you",
         ),
-    ];
-    Form::new(Purpose::Particulars, "particulars", fields)
+    ]
 }
 
 fn pick<T: Copy>(form: &Form, id: &str, all: &[T]) -> Option<T> {
@@ -223,11 +282,22 @@ fn yes(form: &Form, id: &str) -> Option<bool> {
 
 pub fn keep_particulars(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
     let name = form.text("name");
+    let count = |id| {
+        form.whole(id)
+            .map(|count| count.and_then(|count| u8::try_from(count).ok()))
+    };
+    let (cylinders, banks) = (count("cylinders")?, count("banks")?);
+    if let (Some(cylinders), Some(banks)) = (cylinders, banks)
+        && banks > cylinders
+    {
+        let why = format!("{banks} banks for {cylinders} cylinders: 1 in line, 2 in a V or flat.");
+        return Err(Wrong::at("banks", why));
+    }
     let read = Particulars {
         make: form.text("make"),
         model: form.text("model"),
-        year: form.value("year", read::year)?,
-        odometer_miles: form.value("miles", typed::miles)?,
+        year: form.year("year")?,
+        odometer_miles: form.miles("miles")?,
         fuel: pick(form, "fuel", Fuel::ALL),
         gearbox: pick(form, "gearbox", Gearbox::ALL),
         drive: pick(form, "drive", Drive::ALL),
@@ -237,10 +307,10 @@ pub fn keep_particulars(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong
         hybrid: yes(form, "hybrid"),
         air_conditioning: yes(form, "ac"),
         sunroof: yes(form, "sunroof"),
-        cylinders: form.value("cylinders", read::count)?,
-        banks: form.value("banks", read::count)?,
-        power_hp: form.value("power", |typed| read::within(typed, 1.0, 3_000.0))?,
-        curb_mass_lb: form.value("mass", |typed| read::within(typed, 300.0, 30_000.0))?,
+        cylinders,
+        banks,
+        power_hp: form.number("power")?,
+        curb_mass_lb: form.number("mass")?,
         size_class: pick(form, "class", SizeClass::ALL),
         salt_winters: pick(form, "salt", SaltWinters::ALL),
         vin: form.value("vin", read::vin)?,

@@ -1,27 +1,30 @@
 //! One field of a form: a line with a reading, or a choice of words.
 
 use super::{Entry, read};
+use crate::car::entry::{self, Range};
 use crate::tui::keys::Key;
 use crate::tui::say;
 use crate::tui::typed;
 
-/// How a field is read.
-#[derive(Debug, Clone, PartialEq, Eq)]
+/// How a field is read, within which bounds.
+#[derive(Debug, Clone, PartialEq)]
 pub enum Kind {
     /// Words.
     Text,
     /// Money.
-    Money,
+    Money(Range),
     /// Low, likely, high money.
-    Range,
+    Spread(Range),
     /// Miles.
-    Miles,
+    Miles(Range),
     /// Hours.
-    Hours,
+    Hours(Range),
     /// A plain number.
-    Number,
-    /// Percent, 0 to 100.
-    Percent,
+    Number(Range),
+    /// A whole number.
+    Whole(Range),
+    /// A share, typed in percent.
+    Percent(Range),
     /// A day.
     Day,
     /// A model year.
@@ -165,10 +168,10 @@ impl Field {
         if text.is_empty() {
             return Ok(String::new());
         }
-        match self.kind {
+        match &self.kind {
             Kind::Text | Kind::Choice(_) => Ok(String::new()),
-            Kind::Money => typed::money(&text).map(say::money),
-            Kind::Range => typed::money_range(&text).map(|range| {
+            Kind::Money(range) => typed::money(range, &text).map(say::money),
+            Kind::Spread(range) => typed::money_range(range, &text).map(|range| {
                 format!(
                     "{} ({}–{})",
                     say::money(range.likely),
@@ -176,12 +179,18 @@ impl Field {
                     say::money(range.high)
                 )
             }),
-            Kind::Miles => typed::miles(&text).map(|miles| format!("{} mi", say::whole(miles))),
-            Kind::Hours => typed::hours(&text).map(|hours| format!("{} h", say::hours(hours))),
-            Kind::Number => typed::number(&text).map(|number| number.to_string()),
-            Kind::Percent => read::percent(&text).map(|share| format!("{:.0}%", share * 100.0)),
+            Kind::Miles(range) => {
+                typed::miles(range, &text).map(|miles| format!("{} mi", say::whole(miles)))
+            }
+            Kind::Hours(range) => {
+                typed::hours(range, &text).map(|hours| format!("{} h", say::hours(hours)))
+            }
+            Kind::Number(range) => typed::number(range, &text).map(entry::shown),
+            Kind::Whole(range) => typed::whole(range, &text).map(|number| number.to_string()),
+            Kind::Percent(range) => typed::percent(range, &text)
+                .map(|share| format!("{}%", entry::shown(share * 100.0))),
             Kind::Day => read::day_typed(&text).map(read::day_and_year),
-            Kind::Year => read::year(&text).map(|year| year.to_string()),
+            Kind::Year => typed::year(&text).map(|year| year.to_string()),
             Kind::Vin => read::vin(&text).map(|vin| {
                 if vin.check_digit_fits() {
                     "check digit fits".to_owned()

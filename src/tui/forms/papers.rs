@@ -1,10 +1,10 @@
 //! Papers and plates, and single receipts.
 
 use super::{Field, Form, Kind, Purpose, Wrong, read};
+use crate::car::entry;
 use crate::car::{OdometerStatement, PaperFacts, Receipt, VinRead};
 use crate::tui::app::{App, Effect};
 use crate::tui::say;
-use crate::tui::typed;
 
 /// Where numbers are read, with the field of each.
 const PLACES: [(&str, &str, &str); 4] = [
@@ -38,12 +38,20 @@ pub fn papers(app: &App) -> Form {
             Field::line(id, label, Kind::Text, &vin(place), "all 17, as read")
         })
         .collect();
+    fields.extend(title(&facts));
+    fields.extend(tale(&facts));
+    Form::new(Purpose::Papers, "papers and plates", fields)
+        .with_note("A number read wrong is kept as read: the page says what would pass.")
+}
+
+/// What stands on the title.
+fn title(facts: &PaperFacts) -> Vec<Field> {
     let statement = facts.odometer.and_then(|said| {
         STATEMENTS
             .iter()
             .position(|(statement, _)| *statement == said)
     });
-    fields.extend([
+    vec![
         Field::yes_no(
             "american",
             "North America",
@@ -90,10 +98,16 @@ pub fn papers(app: &App) -> Form {
             statement,
             "as the title or the seller states it",
         ),
+    ]
+}
+
+/// What they say of it, and the tires.
+fn tale(facts: &PaperFacts) -> Vec<Field> {
+    vec![
         Field::line(
             "owners",
             "owners so far",
-            Kind::Number,
+            Kind::Whole(entry::OWNERS),
             &facts
                 .owners
                 .map(|count| count.to_string())
@@ -117,9 +131,7 @@ pub fn papers(app: &App) -> Form {
             &facts.tires.join(" "),
             "last four of each DOT number: 3623 3623 1016",
         ),
-    ]);
-    Form::new(Purpose::Papers, "papers and plates", fields)
-        .with_note("A number read wrong is kept as read: the page says what would pass.")
+    ]
 }
 
 pub fn keep_papers(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
@@ -146,8 +158,10 @@ pub fn keep_papers(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
             .choice("odometer")
             .and_then(|at| STATEMENTS.get(at))
             .map(|(statement, _)| *statement),
-        owners: form.value("owners", read::count)?,
-        owned_since: form.value("since", read::year)?,
+        owners: form
+            .whole("owners")?
+            .and_then(|count| u8::try_from(count).ok()),
+        owned_since: form.year("since")?,
         tires: form
             .text("tires")
             .split([' ', ','])
@@ -183,7 +197,7 @@ pub fn receipt(app: &App, at: Option<usize>) -> Form {
         Field::line(
             "miles",
             "miles on it",
-            Kind::Miles,
+            Kind::Miles(entry::RECEIPT),
             &known
                 .miles
                 .map(|miles| miles.to_string())
@@ -199,7 +213,7 @@ pub fn keep_receipt(form: &Form, app: &mut App, at: Option<usize>) -> Result<Vec
     let receipt = Receipt {
         what: form.text("what"),
         on: form.value("on", read::day_typed)?,
-        miles: form.value("miles", typed::miles)?,
+        miles: form.miles("miles")?,
     };
     if receipt.on.is_none() && receipt.miles.is_none() {
         return Err(Wrong::at(

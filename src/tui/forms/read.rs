@@ -1,58 +1,7 @@
 //! Readings that only forms need, and days as they are shown.
 
 use crate::car::Vin;
-use crate::tui::typed as entry;
 use jiff::civil::Date;
-
-/// A share typed as percent.
-///
-/// # Errors
-/// One sentence.
-pub fn percent(typed: &str) -> Result<f64, String> {
-    let value = entry::number(typed.trim().trim_end_matches('%'))?;
-    if (0.0..=100.0).contains(&value) {
-        Ok(value / 100.0)
-    } else {
-        Err(format!("{typed}: percent run from 0 to 100."))
-    }
-}
-
-/// A model year.
-///
-/// # Errors
-/// One sentence.
-pub fn year(typed: &str) -> Result<u16, String> {
-    match typed.trim().parse::<u16>() {
-        Ok(year) if (1900..=2100).contains(&year) => Ok(year),
-        _ => Err(format!(
-            "“{typed}”: a model year has four digits, such as 2009."
-        )),
-    }
-}
-
-/// A small whole number.
-///
-/// # Errors
-/// One sentence.
-pub fn count(typed: &str) -> Result<u8, String> {
-    match typed.trim().parse::<u8>() {
-        Ok(count) if (1..=16).contains(&count) => Ok(count),
-        _ => Err(format!("“{typed}”: a number from 1 to 16.")),
-    }
-}
-
-/// A number over nothing, within a bound.
-///
-/// # Errors
-/// One sentence.
-pub fn within(typed: &str, least: f64, most: f64) -> Result<f64, String> {
-    let value = entry::number(typed)?;
-    if (least..=most).contains(&value) {
-        Ok(value)
-    } else {
-        Err(format!("{typed}: runs from {least} to {most}."))
-    }
-}
 
 /// An identification number.
 ///

@@ -1,10 +1,10 @@
 //! Forms of the Story: seller, claim, worth, cars like it, notes, a stop waived in words.
 
 use super::{Field, Form, Kind, Purpose, Wrong, read};
+use crate::car::entry;
 use crate::car::{AskedPrice, CarRecord, Claim, Comparable, PriceKind, SellerKind, Waiver};
 use crate::tui::app::{App, Effect};
 use crate::tui::say;
-use crate::tui::typed as entry;
 
 pub fn seller(app: &App) -> Form {
     let empty = CarRecord::default();
@@ -25,7 +25,7 @@ pub fn seller(app: &App) -> Form {
         Field::line(
             "asks",
             "asks",
-            Kind::Money,
+            Kind::Money(entry::ASKING),
             &text(listing.asking.map(|asks| asks.to_string())),
             "a lower price keeps the old one as a drop",
         ),
@@ -48,7 +48,7 @@ pub fn seller(app: &App) -> Form {
         Field::line(
             "away",
             "miles away",
-            Kind::Miles,
+            Kind::Miles(entry::AWAY),
             &text(listing.miles_away.map(|miles| miles.to_string())),
             "",
         ),
@@ -74,7 +74,7 @@ pub fn seller(app: &App) -> Form {
         Field::line(
             "fees",
             "fees, fetching",
-            Kind::Money,
+            Kind::Money(entry::FEES),
             &text(car.fees.map(|fees| fees.to_string())),
             "for this car; empty: yours",
         ),
@@ -83,10 +83,10 @@ pub fn seller(app: &App) -> Form {
 }
 
 pub fn keep_seller(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
-    let asks = form.value("asks", entry::money)?;
+    let asks = form.money("asks")?;
     let listed_on = form.value("listed", read::day_typed)?;
-    let away = form.value("away", entry::miles)?;
-    let fees = form.value("fees", entry::money)?;
+    let away = form.miles("away")?;
+    let fees = form.money("fees")?;
     let kind = match form.choice("kind") {
         Some(1) => SellerKind::Dealer,
         Some(2) => SellerKind::Auction,
@@ -182,7 +182,7 @@ pub fn worth(app: &App) -> Form {
     let fields = vec![Field::line(
         "worth",
         "worth, right",
-        Kind::Range,
+        Kind::Spread(entry::WORTH),
         &text,
         "low likely high: 2800 3250 3700",
     )];
@@ -192,7 +192,7 @@ pub fn worth(app: &App) -> Form {
 }
 
 pub fn keep_worth(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
-    let own = form.value("worth", entry::money_range)?;
+    let own = form.money_range("worth")?;
     Ok(app.edit("worth, your own estimate", |car| car.worth.own = own))
 }
 
@@ -210,7 +210,7 @@ pub fn comparable(app: &App, at: Option<usize>) -> Form {
         Field::line(
             "price",
             "price",
-            Kind::Money,
+            Kind::Money(entry::COMPARABLE),
             &text(known.map(|like| like.price.to_string())),
             "3800",
         ),
@@ -235,7 +235,7 @@ pub fn comparable(app: &App, at: Option<usize>) -> Form {
         Field::line(
             "miles",
             "miles",
-            Kind::Miles,
+            Kind::Miles(entry::ODOMETER),
             &text(
                 known
                     .and_then(|like| like.miles)
@@ -246,11 +246,8 @@ pub fn comparable(app: &App, at: Option<usize>) -> Form {
         Field::line(
             "alike",
             "how alike",
-            Kind::Percent,
-            &known.map_or_else(
-                || "100".to_owned(),
-                |like| format!("{:.0}", like.alike * 100.0),
-            ),
+            Kind::Percent(entry::ALIKE),
+            &known.map_or_else(|| "100".to_owned(), |like| entry::shown(like.alike * 100.0)),
             "percent: 100 is the same car",
         ),
     ];
@@ -262,7 +259,7 @@ pub fn keep_comparable(
     app: &mut App,
     at: Option<usize>,
 ) -> Result<Vec<Effect>, Wrong> {
-    let Some(price) = form.value("price", entry::money)? else {
+    let Some(price) = form.money("price")? else {
         return Err(Wrong::at("price", "a price, asked or sold."));
     };
     let like = Comparable {
@@ -273,9 +270,9 @@ pub fn keep_comparable(
         } else {
             PriceKind::Asked
         },
-        year: form.value("year", read::year)?,
-        miles: form.value("miles", entry::miles)?,
-        alike: form.value("alike", read::percent)?.unwrap_or(1.0),
+        year: form.year("year")?,
+        miles: form.miles("miles")?,
+        alike: form.percent("alike")?.unwrap_or(1.0),
     };
     Ok(app.edit("a car like it", |car| {
         match at.and_then(|at| car.worth.comparables.get_mut(at)) {

@@ -17,8 +17,16 @@ pub struct Step {
     pub to: f64,
     /// Stroke.
     pub kind: RungKind,
-    /// What opens it.
+    /// What opens it; for a joined rung `joined/` and its kind.
     pub trace_id: TraceId,
+    /// The rungs that were joined into it; none for a rung of its own.
+    pub joined: Vec<TraceId>,
+}
+
+/// A rung, and those joined into it.
+struct Folded {
+    rung: Rung,
+    joined: Vec<TraceId>,
 }
 
 /// The steps of a ladder: the mean room leaves, and as many small rungs are joined as it takes to fit the rows.
@@ -26,10 +34,13 @@ pub struct Step {
 /// Shown totals are rounded to 5s, each rung is the difference of two shown totals: so the rungs always add up.
 #[must_use]
 pub fn steps(rungs: &[Rung], rows: usize) -> Vec<Step> {
-    let shown: Vec<Rung> = rungs
+    let shown: Vec<Folded> = rungs
         .iter()
         .filter(|rung| rung.kind != RungKind::Room)
-        .cloned()
+        .map(|rung| Folded {
+            rung: rung.clone(),
+            joined: Vec::new(),
+        })
         .collect();
     let folded = fold(shown, rows.max(4));
     let mut exact = 0.0;
@@ -38,7 +49,7 @@ pub fn steps(rungs: &[Rung], rows: usize) -> Vec<Step> {
     folded
         .into_iter()
         .enumerate()
-        .map(|(at, rung)| {
+        .map(|(at, Folded { rung, joined })| {
             let cash = say::to_f64(rung.cash);
             let from = total;
             match rung.kind {
@@ -63,13 +74,14 @@ pub fn steps(rungs: &[Rung], rows: usize) -> Vec<Step> {
                 to: total,
                 kind: rung.kind,
                 trace_id: rung.trace_id,
+                joined,
             }
         })
         .collect()
 }
 
 /// Joins rungs of one kind, the smallest first, until they fit.
-fn fold(mut rungs: Vec<Rung>, rows: usize) -> Vec<Rung> {
+fn fold(mut rungs: Vec<Folded>, rows: usize) -> Vec<Folded> {
     for kind in [
         RungKind::Likely,
         RungKind::Seen,
@@ -81,7 +93,7 @@ fn fold(mut rungs: Vec<Rung>, rows: usize) -> Vec<Rung> {
         if rungs.len() <= rows {
             break;
         }
-        let many = rungs.iter().filter(|rung| rung.kind == kind).count();
+        let many = rungs.iter().filter(|known| known.rung.kind == kind).count();
         if many < 2 {
             continue;
         }
@@ -92,30 +104,36 @@ fn fold(mut rungs: Vec<Rung>, rows: usize) -> Vec<Rung> {
 }
 
 /// Joins the `count` smallest rungs of a kind into one, at the place of the last of the kind.
-fn join_smallest(rungs: &mut Vec<Rung>, kind: RungKind, count: usize) {
+fn join_smallest(rungs: &mut Vec<Folded>, kind: RungKind, count: usize) {
     let mut places: Vec<usize> = (0..rungs.len())
-        .filter(|at| rungs[*at].kind == kind)
+        .filter(|at| rungs[*at].rung.kind == kind)
         .collect();
     let all = places.len() == count;
     let Some(last_place) = places.last().copied() else {
         return;
     };
     places.sort_by_key(|at| {
-        let cash = rungs[*at].cash;
+        let cash = rungs[*at].rung.cash;
         // What the engine joined already goes first, so that two rungs of leftovers never stand side by side.
-        let joined = rungs[*at].label.contains(" more, ");
+        let joined = rungs[*at].rung.label.contains(" more, ");
         (!joined, if cash.is_negative() { -cash } else { cash }, *at)
     });
     places.truncate(count);
     places.sort_unstable();
-    let cash = places.iter().map(|at| rungs[*at].cash).sum();
-    let joined = Rung {
-        id: format!("joined/{kind:?}"),
-        label: joined_label(kind, all),
-        cash,
-        kind,
-        // The joined rung opens as its first cause does; the others are one step up in the limit's own parts.
-        trace_id: "limit".to_owned(),
+    let cash = places.iter().map(|at| rungs[*at].rung.cash).sum();
+    let id = format!("joined/{kind:?}");
+    let joined = Folded {
+        rung: Rung {
+            id: id.clone(),
+            label: joined_label(kind, all),
+            cash,
+            kind,
+            trace_id: id,
+        },
+        joined: places
+            .iter()
+            .map(|at| rungs[*at].rung.trace_id.clone())
+            .collect(),
     };
     let before = places.iter().filter(|at| **at <= last_place).count();
     for at in places.iter().rev() {
@@ -259,8 +277,12 @@ mod tests {
         #[test]
         fn joined_rungs_keep_the_sum(ladder in any_ladder(), rows in 4_usize..40) {
             let before: Money = ladder.iter().filter(|rung| rung.kind != RungKind::Room).map(|rung| rung.cash).sum();
-            let kept: Vec<Rung> = ladder.into_iter().filter(|rung| rung.kind != RungKind::Room).collect();
-            let after: Money = fold(kept, rows).iter().map(|rung| rung.cash).sum();
+            let kept: Vec<Folded> = ladder
+                .into_iter()
+                .filter(|rung| rung.kind != RungKind::Room)
+                .map(|rung| Folded { rung, joined: Vec::new() })
+                .collect();
+            let after: Money = fold(kept, rows).iter().map(|folded| folded.rung.cash).sum();
             prop_assert_eq!(before, after);
         }
     }

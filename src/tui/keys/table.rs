@@ -2,6 +2,7 @@
 
 use super::{Act, Group, Key, KeyRow, On};
 use crate::tui::app::App;
+use crate::tui::overlay::Overlay;
 use crate::tui::screens::{self, Screen};
 
 const fn row(
@@ -48,6 +49,13 @@ fn samples(app: &App) -> bool {
     first_run(app) && app.data.standing.samples
 }
 
+fn why_has_parts(app: &App) -> bool {
+    match &app.overlay {
+        Some(Overlay::Why(why)) => why.node(app).is_some_and(|node| !node.parts.is_empty()),
+        _ => false,
+    }
+}
+
 const CARS: On = On::Some(&[Screen::Cars]);
 const STORY: On = On::Some(&[Screen::Story]);
 const WALK: On = On::Some(&[Screen::Walk]);
@@ -63,6 +71,8 @@ const FAULTS: On = On::Some(&[Screen::Faults]);
 const MONEY: On = On::Some(&[Screen::Money]);
 const SIDE: On = On::Some(&[Screen::Side]);
 const YOU: On = On::Some(&[Screen::You]);
+/// Screens whose parts stand beside each other; Side by side goes from car to car instead.
+const PARTS: On = On::Some(&[Screen::Story, Screen::Faults, Screen::Money, Screen::You]);
 
 use Key::{Char, Ctrl};
 
@@ -76,7 +86,10 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Char('s')], CARS, Act::Order, "order", "order: room, asks, limit, hours, name"), has_car),
     when(row(&[Char('/')], CARS, Act::Narrow, "narrow", "narrow the list by name, state or stop"), has_car),
     when(row(&[Char('d')], CARS, Act::Remove, "remove", "remove to the bin, u brings it back"), has_car),
+    when(row(&[Char('e')], CARS, Act::Edit, "", "edit its particulars"), has_car),
     when(row(&[Char('n')], CARS, Act::Note, "", "note on the car"), has_car),
+    when(row(&[Char('c')], CARS, Act::Copy, "", "copy the car in a few lines; c again writes a file"), screens::can_copy),
+    row(&[Char('i')], CARS, Act::ReadIn, "", "read a car file or an advert in from a file"),
     when(row(&[Char('1')], CARS, Act::Digit(1), "paste an advert", "paste an advert: how"), first_run),
     when(row(&[Char('2')], CARS, Act::Digit(2), "type a car in", "type a car in"), first_run),
     when(row(&[Char('3')], CARS, Act::Digit(3), "samples", "three sample cars"), samples),
@@ -108,6 +121,9 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Char('n')], WALK, Act::Note, "note", "note and photo of this check"), screens::walk::can_cross),
     when(row(&[Char('p')], WALK, Act::Proof, "proof", "how it is known: said, paper, seen, measured"), screens::walk::answered),
     when(row(&[Char('a'), Char('+')], WALK, Act::Add, "add sign", "add a sign or a code"), |app| !app.hidden),
+    when(row(&[Char('r')], STORY, Act::Number, "", "number of this row: miles, price, worth"), screens::story::can_number),
+    when(row(&[Char('E')], STORY, Act::Editor, "", "the advert in your own editor"), screens::story::has_car),
+    when(row(&[Char('c')], STORY, Act::Copy, "", "copy the part in hand; c again writes a file"), screens::can_copy),
     // Faults
     when(row(&[Char('1')], FAULTS, Act::Digit(1), "as seen", "let what was seen decide"), screens::faults::has_fault),
     when(row(&[Char('2')], FAULTS, Act::Digit(2), "certain", "the fault is certain"), screens::faults::has_fault),
@@ -118,18 +134,24 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Key::Enter], FAULTS, Act::Open, "all", "show all the others, or the likely ones only"), screens::faults::on_others),
     row(&[Char('s')], FAULTS, Act::Order, "order", "order: takes, chance, hours, severity, system"),
     row(&[Char('/')], FAULTS, Act::Narrow, "narrow", "narrow the list by name"),
+    when(row(&[Char('d')], FAULTS, Act::Remove, "", "remove what you set for this fault"), screens::faults::is_set),
+    when(row(&[Char('c')], FAULTS, Act::Copy, "", "copy the fault and its reasons; c again writes a file"), screens::can_copy),
     row(&[Char('n')], FAULTS, Act::Note, "", "note on the car"),
     // Money
     row(&[Char('a'), Char('+')], MONEY, Act::Add, "offer", "add an offer or an answer"),
     row(&[Char('e')], MONEY, Act::Edit, "edit", "edit how you read the seller"),
     row(&[Char('b')], MONEY, Act::Bought, "bought", "bought, at the price agreed"),
     when(row(&[Char('d')], MONEY, Act::Remove, "remove", "remove the last offer or answer"), screens::money::has_talks),
+    when(row(&[Char('c')], MONEY, Act::Copy, "", "copy the part in hand; c again writes a file"), screens::can_copy),
     row(&[Char('n')], MONEY, Act::Note, "", "note on the car"),
     // Side by side
     when(row(&[Char(','), Key::Left], SIDE, Act::Left, "car", "the car before"), screens::side::has_two),
     when(row(&[Char('.'), Key::Right], SIDE, Act::Right, "", "the car after"), screens::side::has_two),
     when(row(&[Key::Enter], SIDE, Act::Open, "open", "open the car"), screens::side::has_one),
     when(row(&[Char('x')], SIDE, Act::Cross, "let go", "let the car go"), screens::side::has_one),
+    when(row(&[Char('s')], SIDE, Act::Order, "", "order: room, asks, limit, hours, name"), screens::side::has_two),
+    when(row(&[Char('o')], SIDE, Act::Other, "", "other purpose, for all cars"), screens::you::can_step_purpose),
+    when(row(&[Char('c')], SIDE, Act::Copy, "", "copy the cars side by side; c again writes a file"), screens::can_copy),
     // You
     when(row(&[Char('1')], YOU, Act::Digit(1), "-5 skill", "never did it"), screens::you::on_skill),
     when(row(&[Char('2')], YOU, Act::Digit(2), "", "once, with help"), screens::you::on_skill),
@@ -146,11 +168,14 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Char('W')], On::Screens, Act::Tags, "", "why: of any figure, by its letter"), screens::has_figures),
     when(row(&[Char('v'), Key::Tab], On::Screens, Act::NextPart, "part", "next part"), screens::has_parts),
     when(row(&[Char('V'), Key::BackTab], On::Screens, Act::PartBefore, "", "part before"), screens::has_parts),
+    when(row(&[Char(','), Key::Left], PARTS, Act::Left, "", "sideways: the part before"), screens::has_parts),
+    when(row(&[Char('.'), Key::Right], PARTS, Act::Right, "", "sideways: the part after"), screens::has_parts),
     row(&[Char('g')], On::AllScreens, Act::GoMenu, "go", "go to a screen"),
     row(&[Char('u')], On::AllScreens, Act::Undo, "undo", "take back"),
     row(&[Char('U'), Ctrl('r')], On::AllScreens, Act::Redo, "", "do again"),
     row(&[Char('h'), Char('$')], On::Screens, Act::Hide, "hide money", "hide all money, show it again"),
     row(&[Char('?')], On::AllScreens, Act::Help, "help", "help"),
+    row(&[Char(':'), Ctrl('p')], On::AllScreens, Act::Palette, "by name", "do by name"),
     row(&[Char('h'), Char('$')], On::Hidden, Act::Hide, " ", "as before"),
     row(&[Char('[')], On::AllScreens, Act::ScreenBefore, "", "screen before"), row(&[Char(']')], On::AllScreens, Act::ScreenAfter, "", "screen after"),
     row(&[Char('j'), Key::Down], On::AllScreens, Act::Down, "", "row down"),
@@ -183,7 +208,7 @@ pub const KEYS: &[KeyRow] = &[
     row(&[Key::Esc], On::Go, Act::Back, "", ""),
     row(&[Char('h'), Char('$')], On::Go, Act::Hide, "", ""),
     // Why
-    row(&[Char('1')], On::Why, Act::Digit(1), "-9 open", ""),
+    when(row(&[Char('1')], On::Why, Act::Digit(1), "-9 open", ""), why_has_parts),
     row(&[Char('2')], On::Why, Act::Digit(2), "", ""),
     row(&[Char('3')], On::Why, Act::Digit(3), "", ""),
     row(&[Char('4')], On::Why, Act::Digit(4), "", ""),
@@ -199,6 +224,8 @@ pub const KEYS: &[KeyRow] = &[
     row(&[Char('J'), Key::PageDown, Char(' ')], On::Why, Act::PageDown, "", ""),
     row(&[Char('K'), Key::PageUp], On::Why, Act::PageUp, "", ""),
     row(&[Char('w'), Key::Esc], On::Why, Act::Back, "close", ""),
+    row(&[Char('c')], On::Why, Act::Copy, "copy", ""),
+    row(&[Char('?')], On::Why, Act::Help, "", ""),
     row(&[Char('h'), Char('$')], On::Why, Act::Hide, "", ""),
     // Letters before figures
     row(&[Key::Esc], On::Tags, Act::Back, "back", ""),
@@ -209,6 +236,7 @@ pub const KEYS: &[KeyRow] = &[
     row(&[Char('k'), Key::Up], On::Help, Act::Up, "", ""),
     row(&[Char(' '), Char('J'), Key::PageDown], On::Help, Act::PageDown, "page", ""),
     row(&[Char('K'), Key::PageUp], On::Help, Act::PageUp, "", ""),
+    row(&[Char('/'), Char(':')], On::Help, Act::Palette, "find", ""),
     row(&[Key::Esc, Char('?')], On::Help, Act::Back, "close", ""),
     row(&[Char('h'), Char('$')], On::Help, Act::Hide, "", ""),
     // Forms
@@ -243,11 +271,19 @@ pub const KEYS: &[KeyRow] = &[
     row(&[Key::Enter, Char(' '), Key::Esc], On::Stop, Act::Open, "look on", ""),
     row(&[Char('x')], On::Stop, Act::Cross, "waive in words", ""),
     row(&[Char('u')], On::Stop, Act::Undo, "take back", ""),
+    row(&[Char('w')], On::Stop, Act::Why, "why", ""),
     row(&[Char('h'), Char('$')], On::Stop, Act::Hide, "", ""),
     // A question
-    row(&[Key::Enter], On::Sure, Act::Open, "yes", ""),
-    row(&[Key::Esc], On::Sure, Act::Back, "no", ""),
+    row(&[Key::Enter, Char('y')], On::Sure, Act::Open, "yes", ""),
+    row(&[Key::Esc, Char('n')], On::Sure, Act::Back, "no", ""),
     row(&[Char('h'), Char('$')], On::Sure, Act::Hide, "", ""),
+    // Do by name
+    row(&[Key::Enter], On::Palette, Act::Open, "do it", ""),
+    row(&[Key::Down, Key::Tab], On::Palette, Act::Down, "", ""),
+    row(&[Key::Up, Key::BackTab], On::Palette, Act::Up, "", ""),
+    row(&[Key::PageDown], On::Palette, Act::PageDown, "", ""),
+    row(&[Key::PageUp], On::Palette, Act::PageUp, "", ""),
+    row(&[Key::Esc], On::Palette, Act::Back, "leave", ""),
     // Narrowing
     row(&[Key::Enter, Key::Down], On::Narrow, Act::Open, "keep", ""),
     row(&[Key::Esc], On::Narrow, Act::Back, "whole list", ""),

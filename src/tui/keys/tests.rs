@@ -1,7 +1,7 @@
 use super::*;
 use std::collections::BTreeSet;
 
-const CONTEXTS: [Context; 20] = [
+const CONTEXTS: [Context; 21] = [
     Context::TooSmall,
     Context::Screen(Screen::Cars),
     Context::Screen(Screen::Story),
@@ -28,6 +28,7 @@ const CONTEXTS: [Context; 20] = [
     Context::Stop,
     Context::Sure,
     Context::Narrow,
+    Context::Palette,
 ];
 
 #[test]

@@ -25,6 +25,15 @@ pub enum Order {
 }
 
 impl Order {
+    /// Puts the cars of a list in this order, greatest first.
+    pub fn sort(self, cars: &mut [&CarEntry]) {
+        cars.sort_by(|a, b| {
+            key(b, self)
+                .total_cmp(&key(a, self))
+                .then_with(|| a.name().cmp(b.name()))
+        });
+    }
+
     /// In words.
     #[must_use]
     pub fn words(self) -> &'static str {
@@ -37,7 +46,9 @@ impl Order {
         }
     }
 
-    fn next(self) -> Self {
+    /// The one after it, round the end.
+    #[must_use]
+    pub fn next(self) -> Self {
         match self {
             Self::Room => Self::Asks,
             Self::Asks => Self::Limit,
@@ -252,6 +263,8 @@ fn act(app: &mut App, act: Act) -> Vec<Effect> {
             None => Vec::new(),
         },
         Act::Note => form(app, Purpose::Note(None)),
+        Act::Edit => form(app, Purpose::Particulars),
+        Act::ReadIn => form(app, Purpose::ReadIn),
         _ => Vec::new(),
     }
 }
@@ -261,6 +274,7 @@ pub fn form(app: &mut App, purpose: Purpose) -> Vec<Effect> {
     let of_the_buyer = matches!(
         purpose,
         Purpose::NewCar
+            | Purpose::ReadIn
             | Purpose::BuyerMoney
             | Purpose::BuyerTime
             | Purpose::HouseRules
@@ -279,7 +293,8 @@ pub fn form(app: &mut App, purpose: Purpose) -> Vec<Effect> {
 
 fn open(app: &mut App) -> Vec<Effect> {
     if let Some(why) = app.data.car().and_then(|car| car.error.clone()) {
-        app.say(why);
+        let place = &app.data.standing.place;
+        app.say(format!("{why} The file is left as it is, in {place}"));
         return Vec::new();
     }
     let screen = if app.before.is_of_a_car() {

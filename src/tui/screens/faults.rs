@@ -182,9 +182,36 @@ fn act(app: &mut App, act: Act) -> Vec<Effect> {
             Vec::new()
         }
         Act::Narrow => app.open(Overlay::narrow(&app.views.faults.narrow)),
+        Act::Remove => unset(app),
         Act::Note => cars::form(app, Purpose::Note(None)),
         _ => Vec::new(),
     }
+}
+
+/// True where the user set something for the fault in hand.
+#[must_use]
+pub fn is_set(app: &App) -> bool {
+    let set = |car: &crate::car::CarRecord, id: &str| {
+        car.pins.contains_key(id) || car.routes.contains_key(id)
+    };
+    in_hand(app)
+        .zip(app.data.record())
+        .is_some_and(|(fault, car)| set(car, &fault.id))
+}
+
+fn unset(app: &mut App) -> Vec<Effect> {
+    let Some((id, name)) = in_hand(app).map(|fault| (fault.id.clone(), fault.name.clone())) else {
+        return Vec::new();
+    };
+    let words = format!("{name}: as seen, as is best");
+    let effects = app.edit(&words, |car| {
+        car.pins.remove(&id);
+        car.routes.remove(&id);
+    });
+    if !effects.is_empty() {
+        app.say(words);
+    }
+    effects
 }
 
 fn pin(app: &mut App, digit: u8) -> Vec<Effect> {

@@ -1,11 +1,12 @@
 //! Money: where you stand when you must name a figure.
 
 use super::{Fns, Part, Screen, cars};
-use crate::engine::{Appraisal, RungKind};
+use crate::engine::{Appraisal, RungKind, TraceKind, TraceNode};
 use crate::tui::app::{App, Effect};
 use crate::tui::forms::Purpose;
 use crate::tui::geometry::ladder::{self, Step};
 use crate::tui::keys::Act;
+use crate::tui::overlay;
 use crate::tui::{layout, say};
 
 /// The plan of offers, with the rail at narrow widths.
@@ -70,6 +71,28 @@ pub fn steps(app: &App) -> Vec<Step> {
     app.data
         .figures()
         .map_or_else(Vec::new, |figures| ladder::steps(&figures.ladder, rows))
+}
+
+/// The why of a joined rung: the trace knows the rungs, not what a small terminal joins.
+#[must_use]
+pub fn joined(app: &App, id: &str) -> Option<TraceNode> {
+    let nodes = &app.data.figures()?.trace.nodes;
+    let step = steps(app)
+        .into_iter()
+        .find(|step| step.trace_id == id && !step.joined.is_empty())?;
+    let amounts = step
+        .joined
+        .iter()
+        .filter_map(|part| nodes.get(part)?.amount);
+    Some(TraceNode {
+        amount: Some(amounts.sum()),
+        sentence: "Joined for want of rows: these rungs add up to it.".to_owned(),
+        label: step.label,
+        value: String::new(),
+        kind: TraceKind::Sum,
+        parts: step.joined,
+        source: String::new(),
+    })
 }
 
 /// One figure of the plan.
@@ -148,7 +171,7 @@ fn why(app: &App) -> Option<String> {
             _ => figures.limit.trace_id.clone(),
         },
     };
-    figures.trace.nodes.contains_key(&id).then_some(id)
+    overlay::why::has_node(app, &id).then_some(id)
 }
 
 /// The mark of a stroke by how well a rung is known.

@@ -1,6 +1,6 @@
 //! Side by side: up to four cars for one purpose, in shared luck, with "none of these" as an entrant.
 
-use super::{Fns, Part, Screen, cars};
+use super::{Fns, Part, Screen, cars, you};
 use crate::engine::Appraisal;
 use crate::tui::app::{App, Effect};
 use crate::tui::data::CarEntry;
@@ -139,6 +139,25 @@ fn act(app: &mut App, act: Act) -> Vec<Effect> {
             }
             app.data.ask_comparison(&app.marks).into_iter().collect()
         }
+        Act::Order => order(app),
+        Act::Other => you::next_purpose(app),
         _ => Vec::new(),
     }
+}
+
+/// Orders the marked cars; their letters follow.
+fn order(app: &mut App) -> Vec<Effect> {
+    let order = app
+        .views
+        .side
+        .map_or_else(cars::Order::default, cars::Order::next);
+    app.views.side = Some(order);
+    let mut marked = marked(app);
+    order.sort(&mut marked);
+    app.marks = marked.iter().map(|car| car.slug.clone()).collect();
+    app.say(format!("ordered by {}, lettered anew", order.words()));
+    let hand = app.data.hand.as_ref();
+    let at = app.marks.iter().position(|slug| Some(slug) == hand);
+    app.views.cursor_mut(Screen::Side).rows[FIGURES] = at.unwrap_or(0);
+    app.data.ask_comparison(&app.marks).into_iter().collect()
 }

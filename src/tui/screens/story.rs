@@ -11,7 +11,9 @@ use crate::tui::app::{App, Effect};
 use crate::tui::forms::Purpose;
 use crate::tui::keys::Act;
 use crate::tui::say;
-pub use can::{can_add, can_cross, can_edit, can_prove, can_remove, can_stamp};
+pub use can::{
+    can_add, can_cross, can_edit, can_number, can_prove, can_remove, can_stamp, has_car,
+};
 pub use facts::{Fact, particulars, seller};
 pub use papers::{PaperRow, rows as paper_rows};
 
@@ -171,6 +173,8 @@ fn act(app: &mut App, act: Act) -> Vec<Effect> {
         Act::Edit => change::edit(app),
         Act::Remove => change::remove(app),
         Act::Note => cars::form(app, Purpose::Note(None)),
+        Act::Number => change::edit(app),
+        Act::Editor => app.edit_advert(),
         _ => Vec::new(),
     }
 }

@@ -280,7 +280,7 @@ fn time_plan(app: &mut App) -> Vec<Effect> {
         let count = u8::try_from(PLANS.len()).unwrap_or(1);
         place.plan = (place.plan + 1) % count;
     });
-    stand_again(app, hand);
+    stand_again(app, hand.as_deref());
     let checks = checks(app);
     let minutes = checks
         .iter()
@@ -307,17 +307,17 @@ fn order(app: &mut App) -> Vec<Effect> {
     }
     let hand = in_hand(app).map(|(check, _)| check.sign);
     let effects = keep_place(app, |place| place.by_worth = !place.by_worth);
-    stand_again(app, hand);
+    stand_again(app, hand.as_deref());
     app.say(order_words(app).to_owned());
     effects
 }
 
 /// Stands on the same check in another list, else on the first to come.
-fn stand_again(app: &mut App, sign: Option<String>) {
+fn stand_again(app: &mut App, sign: Option<&str>) {
     let checks = checks(app);
     let same = checks
         .iter()
-        .position(|check| Some(&check.sign) == sign.as_ref());
+        .position(|check| Some(check.sign.as_str()) == sign);
     let row = same.or_else(|| walkaround::next_to_come(&checks, 0));
     stand(app, row.unwrap_or(0));
 }

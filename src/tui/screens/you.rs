@@ -159,7 +159,7 @@ fn act(app: &mut App, act: Act) -> Vec<Effect> {
         Act::Digit(level @ 1..=5) => skill(app, row, level),
         Act::Cross if part == TOOLS => tool(app, row),
         Act::Cross => kind_of_wish(app, row),
-        Act::Other => purpose(app),
+        Act::Other => next_purpose(app),
         Act::Add => cars::form(app, Purpose::Wish(None)),
         Act::Edit => match part {
             MONEY => cars::form(app, Purpose::BuyerMoney),
@@ -218,7 +218,8 @@ fn kind_of_wish(app: &mut App, row: usize) -> Vec<Effect> {
     })
 }
 
-fn purpose(app: &mut App) -> Vec<Effect> {
+/// The next purpose of the table, for all cars.
+pub fn next_purpose(app: &mut App) -> Vec<Effect> {
     let purposes = &app.data.tables.purposes;
     let at = purposes
         .iter()

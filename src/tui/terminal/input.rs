@@ -8,11 +8,12 @@ use crossterm::event::{
     MouseEventKind,
 };
 use rustix::event::{PollFd, PollFlags, Timespec, poll};
-use rustix::process::{getpgid, getppid, getsid};
+use rustix::process::{Signal, getpgid, getppid, getsid, kill_current_process_group};
 use signal_hook::consts::{SIGCONT, SIGHUP, SIGINT, SIGTERM, SIGTSTP};
 use std::io;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender};
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 /// One thing that came in.
 pub enum Message {
@@ -24,12 +25,46 @@ pub enum Message {
     Figures(Action),
 }
 
+/// Another program has the terminal: its keys and signals are not ours.
+static PAUSED: AtomicBool = AtomicBool::new(false);
+/// The reading thread has seen that and reads no more.
+static RESTING: AtomicBool = AtomicBool::new(false);
+
+/// How long a wait for keys lasts at most.
+const LOOK: Duration = Duration::from_millis(200);
+
+/// Lets the terminal alone until [`go_on`]; waits until no key is being waited for.
+pub fn pause() {
+    RESTING.store(false, Ordering::SeqCst);
+    PAUSED.store(true, Ordering::SeqCst);
+    let until = Instant::now() + LOOK * 3;
+    while !RESTING.load(Ordering::SeqCst) && Instant::now() < until {
+        std::thread::sleep(Duration::from_millis(5));
+    }
+}
+
+/// Takes keys again.
+pub fn go_on() {
+    PAUSED.store(false, Ordering::SeqCst);
+}
+
 /// Sends signals as messages.
 pub fn listen_to_signals(send: Sender<Message>) -> io::Result<()> {
     let mut signals =
         signal_hook::iterator::Signals::new([SIGTERM, SIGHUP, SIGINT, SIGTSTP, SIGCONT])?;
     std::thread::spawn(move || {
         for signal in &mut signals {
+            if PAUSED.load(Ordering::SeqCst) {
+                match signal {
+                    // Ctrl-Z in an editor stops the whole job: the shell waits for us, not for the editor.
+                    SIGTSTP => {
+                        kill_current_process_group(Signal::STOP).ok();
+                        continue;
+                    }
+                    SIGINT | SIGCONT => continue,
+                    _ => {}
+                }
+            }
             if send.send(Message::Signal(signal)).is_err() {
                 return;
             }
@@ -57,7 +92,12 @@ pub fn read_events(send: Sender<Message>) {
             if terminal_is_gone() {
                 return;
             }
-            match event::poll(Duration::from_millis(200)) {
+            if PAUSED.load(Ordering::SeqCst) {
+                RESTING.store(true, Ordering::SeqCst);
+                std::thread::sleep(Duration::from_millis(10));
+                continue;
+            }
+            match event::poll(LOOK) {
                 Ok(false) => {}
                 Ok(true) => {
                     let Ok(event) = event::read() else { return };

@@ -20,7 +20,7 @@ use wrenchworth::trade::{FaultRow, OperationRow, PurposeRow, RepairRow, Tables, 
 pub const TODAY: Date = date(2026, 6, 1);
 
 /// A base row with some fields more, or others.
-fn row<Row: DeserializeOwned>(mut base: Value, more: Value) -> Row {
+pub fn row<Row: DeserializeOwned>(mut base: Value, more: Value) -> Row {
     let Value::Object(more) = more else {
         panic!("fields wanted")
     };

@@ -86,7 +86,7 @@ pub(super) fn draw(app: &App, look: &Look, checks: &[Check], area: Rect, buffer:
     );
     page.blank();
     beside(app, &check, sign, &mut page);
-    put(page, area, buffer);
+    put(&page, area, buffer);
 }
 
 fn heading(app: &App, checks: &[Check], check: &Check, page: &mut Page<'_>) {
@@ -182,6 +182,20 @@ fn beside(app: &App, check: &Check, sign: &SignRow, page: &mut Page<'_>) {
             Some(Key::Enter),
         );
     }
+    effort(app, check, sign, page);
+    noted(app, check, page);
+    if !app.views.walk.last.is_empty() {
+        page.block(
+            8,
+            Meaning::Quiet,
+            &format!("last: {}", app.views.walk.last),
+            None,
+        );
+    }
+}
+
+/// How it fools you, how long it takes, and with what.
+fn effort(app: &App, check: &Check, sign: &SignRow, page: &mut Page<'_>) {
     page.block(11, Meaning::Quiet, &sign.fools_you, None);
     let seconds = if check.seconds < 90 {
         format!("About {} seconds.", check.seconds)
@@ -200,15 +214,6 @@ fn beside(app: &App, check: &Check, sign: &SignRow, page: &mut Page<'_>) {
         format!("With {}.", tools.join(", "))
     };
     page.block(12, Meaning::Quiet, &format!("{seconds} {tools}"), None);
-    noted(app, check, page);
-    if !app.views.walk.last.is_empty() {
-        page.block(
-            8,
-            Meaning::Quiet,
-            &format!("last: {}", app.views.walk.last),
-            None,
-        );
-    }
 }
 
 fn noted(app: &App, check: &Check, page: &mut Page<'_>) {
@@ -256,7 +261,7 @@ fn verdict(app: &App, sign: &SignRow) -> Option<ReadingVerdict> {
 }
 
 /// Draws as many blocks as fit, by rank; those that stay keep their order.
-fn put(page: Page<'_>, area: Rect, buffer: &mut Sheet<'_>) {
+fn put(page: &Page<'_>, area: Rect, buffer: &mut Sheet<'_>) {
     let mut room = usize::from(area.height);
     let mut order: Vec<usize> = (0..page.blocks.len()).collect();
     order.sort_by_key(|at| page.blocks[*at].rank);

@@ -1,6 +1,8 @@
 //! What can be done with the row in hand.
 
-use super::{ADVERT, CLAIMS, NOTES, PAPERS, PARTICULARS, SELLER, SIGNS, WISHES, WORTH, at, papers};
+use super::{
+    ADVERT, CLAIMS, NOTES, PAPERS, PARTICULARS, SELLER, SIGNS, WISHES, WORTH, at, facts, papers,
+};
 use crate::tui::app::App;
 
 /// True on a claim or a wish.
@@ -71,4 +73,39 @@ pub fn can_remove(app: &App) -> bool {
         NOTES => row < car.notes.len(),
         _ => false,
     }
+}
+
+/// True on a row that holds a number.
+#[must_use]
+pub fn can_number(app: &App) -> bool {
+    let Some(car) = app.data.record() else {
+        return false;
+    };
+    const NUMBERS: [&str; 9] = [
+        "year",
+        "miles",
+        "cylinders",
+        "banks",
+        "power",
+        "mass",
+        "asks",
+        "away",
+        "fees",
+    ];
+    let (part, row) = at(app);
+    let field = match part {
+        PARTICULARS => facts::particulars(car).get(row).map(|fact| fact.field),
+        SELLER => facts::seller(car, app.data.now.date())
+            .get(row)
+            .map(|fact| fact.field),
+        WORTH => return true,
+        _ => None,
+    };
+    field.is_some_and(|field| NUMBERS.contains(&field))
+}
+
+/// True with a car in hand that can be read.
+#[must_use]
+pub fn has_car(app: &App) -> bool {
+    app.data.car().is_some_and(|car| car.error.is_none())
 }

@@ -1,6 +1,6 @@
 //! Facts of the car and of the seller as rows: label, value, and the form's field that edits each.
 
-use crate::car::{CarRecord, SellerKind};
+use crate::car::{CarRecord, Drive, Fuel, Gearbox, Particulars, SellerKind, Steering, TimingDrive};
 use crate::tui::forms::read;
 use crate::tui::say;
 use jiff::civil::Date;
@@ -57,44 +57,50 @@ pub fn summary(car: &CarRecord) -> String {
 /// Every particular.
 #[must_use]
 pub fn particulars(car: &CarRecord) -> Vec<Fact> {
+    let mut rows = named(car);
+    rows.extend(built(&car.particulars));
+    rows.extend(lived(&car.particulars));
+    rows
+}
+
+/// What it is called, how old, how far it went.
+fn named(car: &CarRecord) -> Vec<Fact> {
     let facts = &car.particulars;
-    let count = |value: Option<u8>| value.map(|value| value.to_string());
-    let mut rows = vec![
+    let miles = facts
+        .odometer_miles
+        .map(|miles| format!("{} mi", say::whole(miles)));
+    vec![
         fact("name", "name", words(&car.name)),
         fact("make", "make", words(&facts.make)),
         fact("model", "model", words(&facts.model)),
         fact("year", "year", facts.year.map(|year| year.to_string())),
-        fact(
-            "miles",
-            "odometer",
-            facts
-                .odometer_miles
-                .map(|miles| format!("{} mi", say::whole(miles))),
-        ),
-        fact(
-            "fuel",
-            "fuel",
-            facts.fuel.map(|value| value.shown().to_owned()),
-        ),
+        fact("miles", "odometer", miles),
+    ]
+}
+
+/// How it is built.
+fn built(facts: &Particulars) -> Vec<Fact> {
+    let count = |value: Option<u8>| value.map(|value| value.to_string());
+    let shown = |word: Option<&'static str>| word.map(str::to_owned);
+    let with =
+        |value: Option<f64>, unit: &str| value.map(|value| format!("{} {unit}", say::whole(value)));
+    vec![
+        fact("fuel", "fuel", shown(facts.fuel.map(Fuel::shown))),
         fact(
             "gearbox",
             "gearbox",
-            facts.gearbox.map(|value| value.shown().to_owned()),
+            shown(facts.gearbox.map(Gearbox::shown)),
         ),
-        fact(
-            "drive",
-            "drive",
-            facts.drive.map(|value| value.shown().to_owned()),
-        ),
+        fact("drive", "drive", shown(facts.drive.map(Drive::shown))),
         fact(
             "timing",
             "timing",
-            facts.timing.map(|value| value.shown().to_owned()),
+            shown(facts.timing.map(TimingDrive::shown)),
         ),
         fact(
             "steering",
             "steering",
-            facts.steering.map(|value| value.shown().to_owned()),
+            shown(facts.steering.map(Steering::shown)),
         ),
         fact("turbo", "turbo", yes(facts.turbo)),
         fact("hybrid", "hybrid", yes(facts.hybrid)),
@@ -102,44 +108,34 @@ pub fn particulars(car: &CarRecord) -> Vec<Fact> {
         fact("sunroof", "sunroof", yes(facts.sunroof)),
         fact("cylinders", "cylinders", count(facts.cylinders)),
         fact("banks", "banks", count(facts.banks)),
-        fact(
-            "power",
-            "power",
-            facts.power_hp.map(|hp| format!("{} hp", say::whole(hp))),
-        ),
-        fact(
-            "mass",
-            "curb weight",
-            facts
-                .curb_mass_lb
-                .map(|lb| format!("{} lb", say::whole(lb))),
-        ),
-        fact(
-            "class",
-            "class",
-            facts.size_class.map(|value| value.shown().to_owned()),
-        ),
-        fact(
-            "salt",
-            "salt winters",
-            facts.salt_winters.map(|value| value.shown().to_owned()),
-        ),
+        fact("power", "power", with(facts.power_hp, "hp")),
+        fact("mass", "curb weight", with(facts.curb_mass_lb, "lb")),
+    ]
+}
+
+/// Its class, its life, its number.
+fn lived(facts: &Particulars) -> Vec<Fact> {
+    let class = facts.size_class.map(|class| class.shown().to_owned());
+    let salt = facts.salt_winters.map(|salt| salt.shown().to_owned());
+    let mut rows = vec![
+        fact("class", "class", class),
+        fact("salt", "salt winters", salt),
         fact("vin", "VIN", facts.vin.as_ref().map(ToString::to_string)),
-        fact("runs", "runs", yes(Some(!facts.non_runner))),
-        fact("in_use", "in use, proven", yes(Some(facts.in_use_proven))),
     ];
-    if let Some(vin) = &facts.vin {
+    rows.extend(facts.vin.as_ref().map(|vin| {
         let fits = if vin.check_digit_fits() {
             "check digit fits"
         } else {
             "check digit does not fit: read it again, then suspect it"
         };
-        let at = rows
-            .iter()
-            .position(|row| row.field == "vin")
-            .map_or(rows.len(), |at| at + 1);
-        rows.insert(at, fact("vin", "", Some(fits.to_owned())));
-    }
+        fact("vin", "", Some(fits.to_owned()))
+    }));
+    rows.push(fact("runs", "runs", yes(Some(!facts.non_runner))));
+    rows.push(fact(
+        "in_use",
+        "in use, proven",
+        yes(Some(facts.in_use_proven)),
+    ));
     rows
 }
 

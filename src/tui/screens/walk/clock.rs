@@ -31,7 +31,7 @@ pub(super) fn tick(app: &mut App) -> Vec<Effect> {
     }
     let passed = u32::try_from(passed.min(LONGEST_PAUSE)).unwrap_or(0);
     keep_place(app, |place| {
-        place.seconds = place.seconds.saturating_add(passed)
+        place.seconds = place.seconds.saturating_add(passed);
     })
 }
 
