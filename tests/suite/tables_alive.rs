@@ -193,7 +193,6 @@ fn narrow(faults: &[&str], signs: &[&SignRow]) -> Tables {
         repairs,
         operations,
         signs: of(&all.signs, |row| signs.iter().any(|sign| sign.id == row.id)),
-        limits: Vec::new(),
         codes: Vec::new(),
         limits: Vec::new(),
         tools: all.tools.clone(),
