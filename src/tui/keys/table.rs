@@ -115,7 +115,7 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Char('e'), Key::Enter], STORY, Act::Edit, "edit", "edit the row in hand"), screens::story::can_edit),
     when(row(&[Char('d')], STORY, Act::Remove, "remove", "remove the row in hand"), screens::story::can_remove),
     row(&[Char('n')], STORY, Act::Note, "note", "note on the car"),
-    when(row(&[Char('r')], STORY, Act::Number, "", "number of this row: miles, price, worth"), screens::story::can_number),
+    when(row(&[Char('r')], STORY, Act::Number, "", "number of this row: miles, price, worth; of a claim, when its part was new"), screens::story::can_number),
     when(row(&[Char('E')], STORY, Act::Editor, "", "the advert in your own editor"), screens::story::has_car),
     when(row(&[Char('c')], STORY, Act::Copy, "", "copy the part in hand; c again writes a file"), screens::can_copy),
     // Walk-around
