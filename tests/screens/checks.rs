@@ -127,7 +127,8 @@ fn without_hue_the_row_in_hand_and_the_chosen_screen_are_told_by_shape() {
                     chosen.contains('[') && chosen.contains(']'),
                     "{name}: {chosen}"
                 );
-                if name == "side" {
+                // One check alone is the whole page.
+                if name == "side" || (name == "walk" && columns < 60) {
                     continue;
                 }
                 let mark = if glyphs == GlyphSet::Full { '▸' } else { '>' };
