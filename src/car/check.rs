@@ -67,13 +67,22 @@ pub fn problems(file: &CarFile) -> Vec<Problem> {
     let mut look = Look::default();
     let car = &file.car;
     particulars(&mut look, car);
-    papers(&mut look, car);
+    claims(&mut look, car);
     prices(&mut look, car);
     if let (Some(day), None) = (car.bought_on, car.bought_at) {
         look.say(
             "car.bought_at",
             &format!("price paid: the car was bought on {day} but no price is on file"),
         );
+    }
+    let papers = &car.papers;
+    let owners = papers.owners.map(f64::from);
+    look.number("car.papers.owners", &entry::OWNERS, owners);
+    let since = papers.owned_since.map(f64::from);
+    look.number("car.papers.owned_since", &entry::YEAR, since);
+    for (n, receipt) in papers.receipts.iter().enumerate() {
+        let place = format!("car.papers.receipts[{n}].miles");
+        look.number(&place, &entry::ODOMETER, receipt.miles);
     }
     kilometers(&mut look, "car", &car.unknown_fields);
     kilometers(
@@ -106,22 +115,7 @@ fn kilometers(look: &mut Look, at: &str, fields: &Map<String, Value>) {
     }
 }
 
-fn papers(look: &mut Look, car: &CarRecord) {
-    let papers = &car.papers;
-    look.number(
-        "car.papers.owners",
-        &entry::OWNERS,
-        papers.owners.map(f64::from),
-    );
-    look.number(
-        "car.papers.owned_since",
-        &entry::YEAR,
-        papers.owned_since.map(f64::from),
-    );
-    for (n, receipt) in papers.receipts.iter().enumerate() {
-        let place = format!("car.papers.receipts[{n}].miles");
-        look.number(&place, &entry::RECEIPT, receipt.miles);
-    }
+fn claims(look: &mut Look, car: &CarRecord) {
     for (n, claim) in car.claims.iter().enumerate() {
         if let Some(new) = &claim.replaced {
             let place = format!("car.claims[{n}].replaced.at_miles");

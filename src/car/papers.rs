@@ -1,5 +1,6 @@
 //! What the papers and plates say, as stated and seen. Nothing here is judged.
 
+use super::in_file;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
@@ -35,7 +36,10 @@ pub struct Receipt {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub on: Option<Date>,
     /// Miles on it.
-    #[serde(skip_serializing_if = "Option::is_none")]
+    #[serde(
+        skip_serializing_if = "Option::is_none",
+        deserialize_with = "in_file::miles"
+    )]
     pub miles: Option<f64>,
     /// What for, in a few words.
     pub what: String,

@@ -2,6 +2,7 @@
 
 use super::{editor, look};
 use crate::car::{Buyer, CarFile, CarRecord};
+use crate::engine::find_out::{FindOut, FindOutWish};
 use crate::engine::{Appraisal, Comparison, Knowledge, Run};
 use crate::store::{self, Access as StoreAccess, Notebook, SaveStatus, StoreError};
 use crate::trade::Tables;
@@ -46,6 +47,11 @@ impl Engine for RealEngine {
     fn compare(&self, cars: &[(&CarRecord, &str)], buyer: &Buyer, run: &Run) -> Comparison {
         let cars: Vec<(&str, &CarRecord)> = cars.iter().map(|(car, slug)| (*slug, *car)).collect();
         self.knowledge.compare(&cars, buyer, run)
+    }
+
+    fn find_out(&self, car: &CarRecord, buyer: &Buyer, run: &Run) -> FindOut {
+        self.knowledge
+            .find_out(car, buyer, run, FindOutWish::default())
     }
 
     fn tables(&self) -> &Tables {

@@ -8,7 +8,7 @@ use super::triangle;
 use super::weighing::{MoneyColumns, Weighing};
 
 /// Steps of power kept at which pace is simulated; between them the share is read straight.
-const POWER_STEPS: usize = 24;
+const POWER_STEPS: usize = 16;
 
 /// What the chances are reckoned from.
 pub(crate) struct ChanceInputs<'a> {

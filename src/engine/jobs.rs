@@ -112,8 +112,9 @@ impl Jobs {
             notes: Vec::new(),
         };
         let mut numbers = BTreeMap::new();
+        let named = Named::of(context);
         for (row, repair) in context.tables.repairs.iter().enumerate() {
-            let cures = out.cured_by(context, repair);
+            let cures = named.cured_by(repair);
             if !cures.is_empty() {
                 let job = out.job(context, &workshop, row, repair, cures, &mut numbers);
                 for fault in cures.iter() {
@@ -162,27 +163,6 @@ impl Jobs {
             })
             .collect();
         self.by_fault = lists;
-    }
-
-    /// Places of the faults a repair cures: those that name it, and what else it cures if one of them does.
-    fn cured_by(&self, context: &Context<'_>, repair: &RepairRow) -> FaultSet {
-        let mut cures = FaultSet::EMPTY;
-        let rows = context
-            .faults
-            .iter()
-            .map(|row| &context.tables.faults[*row])
-            .enumerate();
-        let named = rows
-            .clone()
-            .any(|(_, fault)| fault.repairs.contains(&repair.id));
-        if named {
-            for (at, fault) in rows {
-                if fault.repairs.contains(&repair.id) || repair.also_cures.contains(&fault.id) {
-                    cures.insert(at);
-                }
-            }
-        }
-        cures
     }
 
     fn job(
@@ -306,6 +286,45 @@ impl Jobs {
         } else {
             0.0
         }
+    }
+}
+
+/// Which faults of this car name which repair.
+struct Named<'a> {
+    /// By repair id: places of the faults that name it.
+    by_repair: BTreeMap<&'a str, FaultSet>,
+    /// By fault id: its place.
+    places: BTreeMap<&'a str, usize>,
+}
+
+impl<'a> Named<'a> {
+    fn of(context: &Context<'a>) -> Self {
+        let mut out = Self {
+            by_repair: BTreeMap::new(),
+            places: BTreeMap::new(),
+        };
+        for (at, row) in context.faults.iter().enumerate() {
+            let fault = &context.tables.faults[*row];
+            out.places.insert(&fault.id, at);
+            for repair in &fault.repairs {
+                out.by_repair.entry(repair).or_default().insert(at);
+            }
+        }
+        out
+    }
+
+    /// Places of the faults a repair cures: those that name it, and what else it cures if one of them does.
+    fn cured_by(&self, repair: &RepairRow) -> FaultSet {
+        let named = self.by_repair.get(repair.id.as_str());
+        let mut cures = named.copied().unwrap_or_default();
+        if named.is_some() {
+            for id in &repair.also_cures {
+                if let Some(at) = self.places.get(id.as_str()) {
+                    cures.insert(*at);
+                }
+            }
+        }
+        cures
     }
 }
 

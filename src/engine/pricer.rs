@@ -7,6 +7,7 @@ use super::figures::Standing;
 use super::jobs::ThingKind;
 use super::luck::{LANES, lanes_of};
 use super::prices::{Lanes, Prices};
+use std::collections::BTreeMap;
 
 /// What a present fault does besides costing money.
 #[derive(Debug, Clone, Copy, Default)]
@@ -84,12 +85,15 @@ impl<'a> Pricer<'a> {
                 }
             })
             .collect();
+        let place_of: BTreeMap<&str, usize> = (faults.iter().enumerate())
+            .map(|(at, fault)| (fault.id.as_str(), at))
+            .collect();
         let matters = |at: &usize| (effects[*at].renewed - 1.0).abs() > 0.0;
         let marks = (jobs.jobs.iter())
             .map(|job| {
                 let row = &tables.repairs[job.row];
                 let renews = row.renews.iter();
-                let places = renews.filter_map(|id| faults.iter().position(|f| f.id == *id));
+                let places = renews.filter_map(|id| place_of.get(id.as_str()).copied());
                 Mark {
                     exempt: !row.exempt_class.is_empty(),
                     renews: places.filter(matters).collect(),

@@ -2,6 +2,7 @@
 
 mod codes;
 mod limits;
+mod settings;
 mod signs;
 
 use super::rows::{AppliesIf, FaultRow, RepairRow};
@@ -67,6 +68,7 @@ pub fn check(tables: &Tables) -> Vec<TableProblem> {
         limits::limit(row, &mut found);
     }
     others(tables, &mut found);
+    settings::settings(tables, &mut found);
     reachable(tables, &mut found);
     found.0.sort();
     found.0
@@ -287,36 +289,6 @@ fn others(tables: &Tables, found: &mut Found) {
             });
         }
     }
-    let diagnosis = &tables.settings.diagnosis;
-    found.unless(
-        diagnosis
-            .ordinary_shares
-            .values()
-            .all(|value| share(*value)),
-        "settings",
-        "diagnosis",
-        "ordinary_shares are not shares",
-    );
-    let one = |weights: &[f64]| (weights.iter().sum::<f64>() - 1.0).abs() < 1e-9;
-    found.unless(
-        one(&diagnosis.care_weights),
-        "settings",
-        "diagnosis",
-        "care_weights do not add up to 1",
-    );
-    found.unless(
-        one(&diagnosis.openness_weights),
-        "settings",
-        "diagnosis",
-        "openness_weights do not add up to 1",
-    );
-    found.all(
-        "settings",
-        "limit",
-        "fault",
-        &tables.settings.limit.withhold_faults,
-        |id| tables.fault(id).is_some(),
-    );
 }
 
 /// Every fault shows somewhere, and every caution is used.

@@ -168,8 +168,9 @@ impl App {
                 appraisal,
             } => {
                 self.weighed(&slug, ticket, rough, appraisal);
-                Vec::new()
+                screens::walk::refresh(self, &slug, rough)
             }
+            Action::FoundOut { slug, found } => screens::walk::found_out(self, &slug, &found),
             Action::Compared { ticket, comparison } => {
                 self.data.compared_came(ticket, comparison);
                 Vec::new()
@@ -248,13 +249,14 @@ impl App {
             Act::Help => self.open(overlay::help_here(self)),
             Act::Why => overlay::open_why(self),
             Act::Tags => overlay::open_tags(self),
+            Act::FindOut => screens::walk::find_out(self),
             Act::Quit => vec![Effect::Quit],
+            Act::Palette => self.open(Overlay::Palette(Palette::default())),
+            Act::Copy => self.copy(),
             Act::Skip if self.screen != Screen::Walk => {
                 screens::walk(self, Act::PageDown);
                 Vec::new()
             }
-            Act::Palette => self.open(Overlay::Palette(Palette::default())),
-            Act::Copy => self.copy(),
             Act::Down
             | Act::Up
             | Act::PageDown

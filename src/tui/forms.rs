@@ -6,6 +6,7 @@ mod entry;
 mod field;
 mod papers;
 pub mod read;
+mod renewed;
 mod story;
 mod talks;
 mod walk;
@@ -31,6 +32,8 @@ pub enum Purpose {
     Seller,
     /// A claim, new or at a place.
     Claim(Option<usize>),
+    /// When the part of a claim was made new, by place of the claim.
+    Renewed(usize),
     /// Own low, likely, high.
     Worth,
     /// A car like it, new or at a place.
@@ -323,6 +326,7 @@ pub fn open(purpose: Purpose, app: &mut App) -> Form {
         Purpose::Note(at) => story::note(app, at),
         Purpose::Papers => papers::papers(app),
         Purpose::Receipt(at) => papers::receipt(app, at),
+        Purpose::Renewed(at) => renewed::renewed(app, at),
         Purpose::Reading(sign) => walk::reading(app, sign),
         Purpose::CheckNote(sign) => walk::check_note(app, sign),
         Purpose::Waive(sign) => story::waive(app, sign),
@@ -357,6 +361,7 @@ pub fn keep(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
         Purpose::Note(at) => story::keep_note(form, app, *at),
         Purpose::Papers => papers::keep_papers(form, app),
         Purpose::Receipt(at) => papers::keep_receipt(form, app, *at),
+        Purpose::Renewed(at) => renewed::keep_renewed(form, app, *at),
         Purpose::Reading(sign) => walk::keep_reading(form, app, sign),
         Purpose::CheckNote(sign) => walk::keep_check_note(form, app, sign),
         Purpose::Waive(sign) => story::keep_waiver(form, app, sign),

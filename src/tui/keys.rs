@@ -195,12 +195,8 @@ pub enum Act {
     Bought,
     /// The reading of a sign: admitted, seen.
     Kind,
-    /// On without an answer.
-    Skip,
-    /// The check before.
-    CheckBefore,
-    /// How much time there is.
-    TimePlan,
+    /// To the check most worth its minutes.
+    FindOut,
     /// Do by name.
     Palette,
     /// Copy what is in hand.
@@ -209,8 +205,14 @@ pub enum Act {
     Editor,
     /// Read a file in.
     ReadIn,
-    /// Type a number.
+    /// On without an answer.
+    Skip,
+    /// The check before.
+    CheckBefore,
+    /// A number.
     Number,
+    /// How much time there is.
+    TimePlan,
 }
 
 /// Where a row of the table holds.

@@ -88,9 +88,9 @@ impl Sure {
         if words == 0 {
             return None;
         }
-        let shown = crate::car::obd::reader_text(&text);
-        let (question, read, then) = if screen == Screen::Walk && !shown.is_empty() {
-            let codes: Vec<&str> = shown.codes.iter().map(|one| one.code.as_str()).collect();
+        let reader = crate::car::obd::reader_text(&text);
+        let (question, read, then) = if screen == Screen::Walk && !reader.is_empty() {
+            let codes: Vec<&str> = reader.codes.iter().map(|one| one.code.as_str()).collect();
             let codes = if codes.is_empty() {
                 "counters and readiness".to_owned()
             } else {

@@ -137,6 +137,7 @@ impl Performer {
                 return vec![Action::Copied(copied), self.standing()];
             }
             Effect::Weigh { slug, ticket } => return self.weigh(app, &slug, ticket),
+            Effect::FindOut { slug } => return self.find_out(app, &slug),
             Effect::Compare { ticket } => return self.compare(app, ticket),
             Effect::WriteText(made) | Effect::Copy(made) => {
                 return vec![Action::Said(self.write_text(&made))];
@@ -205,6 +206,18 @@ impl Performer {
         let job = Job::Weigh {
             slug: slug.to_owned(),
             ticket,
+            car: Box::new(entry.file.car.clone()),
+        };
+        self.work(job, app, run)
+    }
+
+    fn find_out(&mut self, app: &App, slug: &str) -> Vec<Action> {
+        let Some(entry) = app.data.entry(slug) else {
+            return Vec::new();
+        };
+        let run = self.run(self.luck.draws);
+        let job = Job::FindOut {
+            slug: slug.to_owned(),
             car: Box::new(entry.file.car.clone()),
         };
         self.work(job, app, run)

@@ -1,6 +1,7 @@
 //! What the screens need from outside: the engine and the shelf with the car files. The composition root implements both.
 
 use crate::car::{Buyer, CarFile, CarRecord};
+use crate::engine::find_out::FindOut;
 use crate::engine::{Appraisal, Comparison, Run};
 use crate::trade::Tables;
 use jiff::civil::DateTime;
@@ -11,6 +12,10 @@ pub trait Engine: Send + Sync {
     fn appraise(&self, car: &CarRecord, buyer: &Buyer, run: &Run) -> Appraisal;
     /// Weighs several cars, each with its slug, in shared luck.
     fn compare(&self, cars: &[(&CarRecord, &str)], buyer: &Buyer, run: &Run) -> Comparison;
+    /// What is most worth finding out about a car.
+    fn find_out(&self, _car: &CarRecord, _buyer: &Buyer, _run: &Run) -> FindOut {
+        FindOut::default()
+    }
     /// The tables in force.
     fn tables(&self) -> &Tables;
 }

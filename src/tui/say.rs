@@ -187,12 +187,11 @@ pub fn clip(text: &str, cells: usize) -> String {
         let whole = text
             .get(out.len()..)
             .is_some_and(|rest| rest.starts_with(' '));
-        let before = out.rsplit_once(' ').map(|(before, _)| before.to_owned());
-        match before {
-            Some(before) if !(whole && used + 2 <= cells) && !before.trim().is_empty() => {
-                out.truncate(before.trim_end_matches([' ', '·', ',']).len());
-            }
-            _ => {}
+        let stays = whole && used + 2 <= cells;
+        let before = out.rsplit_once(' ').map(|(before, _)| before.trim());
+        if let Some(before) = before.filter(|before| !stays && !before.is_empty()) {
+            let kept = before.trim_end_matches([' ', '·', ',']).to_owned();
+            out = kept;
         }
         if ends_in_figure(&out) && out.width() + 2 <= cells {
             // A blank says that the figure is whole.

@@ -148,10 +148,10 @@ pub struct Views {
     pub cars: cars::CarsView,
     /// Faults: order and narrowing.
     pub faults: faults::FaultsView,
-    /// Walk-around: what this sitting adds.
-    pub walk: walk::WalkView,
     /// What the marked cars were ordered by last, if by anything.
     pub side: Option<cars::Order>,
+    /// Walk-around: what this sitting adds.
+    pub walk: walk::WalkView,
 }
 
 impl Views {

@@ -43,7 +43,7 @@ impl Desk {
         tables: wrenchworth::trade::Tables,
     ) -> Self {
         let engine = Arc::new(engine::FakeEngine::new());
-        Self::opened(cars, engine, tables, Luck::default().draws)
+        Self::made(cars, engine, Luck::default().draws, tables)
     }
 
     /// Cars weighed by an engine of one's own.
@@ -53,14 +53,14 @@ impl Desk {
         draws: u32,
     ) -> Self {
         let tables = engine.tables().clone();
-        Self::opened(cars, engine, tables, draws)
+        Self::made(cars, engine, draws, tables)
     }
 
-    fn opened(
+    fn made(
         cars: Vec<(String, wrenchworth::car::CarFile)>,
         engine: Arc<dyn wrenchworth::tui::ports::Engine>,
-        tables: wrenchworth::trade::Tables,
         draws: u32,
+        tables: wrenchworth::trade::Tables,
     ) -> Self {
         let (shelf, peek) = shelf::MemoryShelf::new(cars);
         let tables = Arc::new(tables);

@@ -15,11 +15,11 @@ pub struct Inside {
     pub saves: usize,
     pub fail: Option<String>,
     pub access: Access,
-    pub clock: Option<DateTime>,
     /// Files beside the cars and elsewhere.
     pub files: BTreeMap<String, String>,
     /// How often the sample was copied.
     pub copies: usize,
+    pub clock: Option<DateTime>,
 }
 
 pub type Peek = Rc<RefCell<Inside>>;

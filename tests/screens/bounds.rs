@@ -102,6 +102,8 @@ fn purpose() -> impl Strategy<Value = Purpose> {
         Purpose::BuyerTime,
         Purpose::HouseRules,
         Purpose::Wish(None),
+        Purpose::Papers,
+        Purpose::Receipt(None),
     ])
 }
 

@@ -202,6 +202,22 @@ fn looking_at_a_sample_asks_nothing() {
 }
 
 #[test]
+fn walking_round_a_sample_asks_nothing_though_its_clock_runs() {
+    let mut desk = on_a_sample("gw");
+    let later = desk
+        .app
+        .data
+        .now
+        .checked_add(jiff::Span::new().seconds(90))
+        .unwrap();
+    desk.shelf.borrow_mut().clock = Some(later);
+    desk.send(desk.performer.standing());
+    desk.keys("jkgs");
+    assert!(!desk.text().contains("Copy the sample"), "{}", desk.text());
+    assert_eq!(desk.shelf.borrow().saves, 0);
+}
+
+#[test]
 fn a_copy_that_cannot_be_made_drops_the_change_in_words() {
     let mut desk = on_a_sample("gsnword{Enter}");
     desk.shelf.borrow_mut().fail = Some("Not copied: the disk is full.".to_owned());

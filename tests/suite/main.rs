@@ -51,6 +51,7 @@ mod store_load;
 mod store_notebook;
 mod tables;
 mod tables_alive;
+mod tables_alive_settings;
 mod tables_codes;
 mod tables_lives;
 mod tables_overlays;

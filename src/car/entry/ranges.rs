@@ -58,6 +58,8 @@ pub const HOUR_VALUE: Range = range("value of an hour", 0.0, 2_000.0, "an hour")
 pub const CYLINDERS: Range = range("cylinders", 1.0, 16.0, "");
 /// Banks of cylinders.
 pub const BANKS: Range = range("banks of cylinders", 1.0, 4.0, "");
+/// Owners so far.
+pub const OWNERS: Range = range("owners so far", 1.0, 50.0, "");
 /// Peak power.
 pub const POWER: Range = range("power", 1.0, 3_000.0, "hp");
 /// Curb mass.
@@ -88,8 +90,6 @@ pub const LAPS: Range = range("laps accepted", 0.0, 10_000.0, "");
 pub const TREADWEAR: Range = range("least treadwear", 0.0, 2_000.0, "");
 /// Skill.
 pub const SKILL: Range = range("skill", 1.0, 5.0, "");
-/// Owners so far.
-pub const OWNERS: Range = range("owners", 1.0, 99.0, "");
 /// Miles on a receipt, a sticker or a sheet.
 pub const RECEIPT: Range = range("miles on it", 0.0, 2_000_000.0, "mi");
 /// Depth of tread.

@@ -99,14 +99,11 @@ impl Words {
         self.0.iter().enumerate().filter_map(move |(at, known)| {
             let before = at.checked_sub(1).map_or("", |before| self.at(before));
             let after = self.at(at + 1);
-            let said = known == word
-                && !DENIED.contains(&before)
-                && !(before == "a"
-                    && at
-                        .checked_sub(2)
-                        .is_some_and(|two| DENIED.contains(&self.at(two))))
-                && !not_before.contains(&before)
-                && !not_after.contains(&after);
+            let two_before = at.checked_sub(2).map_or("", |two| self.at(two));
+            let denied =
+                DENIED.contains(&before) || (before == "a" && DENIED.contains(&two_before));
+            let else_meant = not_before.contains(&before) || not_after.contains(&after);
+            let said = known == word && !denied && !else_meant;
             said.then_some(at)
         })
     }

@@ -1,6 +1,7 @@
 //! What happens to the state, and what is to be done outside because of it.
 
 use crate::car::CarFile;
+use crate::engine::find_out::FindOut;
 use crate::engine::{Appraisal, Comparison};
 use crate::tui::copy::Copied;
 use crate::tui::keys::{Act, Key};
@@ -53,6 +54,13 @@ pub enum Action {
         /// The figures.
         appraisal: Arc<Appraisal>,
     },
+    /// What is most worth finding out about a car.
+    FoundOut {
+        /// Car.
+        slug: String,
+        /// Checks, the best first.
+        found: Arc<FindOut>,
+    },
     /// A comparison came.
     Compared {
         /// Which request it answers.
@@ -101,6 +109,11 @@ pub enum Effect {
         slug: String,
         /// Number of the request.
         ticket: u64,
+    },
+    /// Work out what is most worth finding out about a car.
+    FindOut {
+        /// Car.
+        slug: String,
     },
     /// Weigh the marked cars side by side.
     Compare {

@@ -11,11 +11,25 @@ pub struct Pending {
     effects: Vec<Effect>,
 }
 
+/// True for a save of a car of which only the place of the walk has changed.
+fn only_the_place(before: &App, after: &App, effect: &Effect) -> bool {
+    let Effect::Save(slug) = effect else {
+        return false;
+    };
+    let files = before.data.entry(slug).zip(after.data.entry(slug));
+    files.is_some_and(|(before, after)| {
+        let (before, after) = (&before.file, &after.file);
+        before.car == after.car && before.undo == after.undo && before.redo == after.redo
+    })
+}
+
 impl App {
     /// Changes the state, unless that would write to a sample: then the state stays and the question is asked.
     pub(super) fn update_sample(&mut self, action: Action, place: &str) -> Vec<Effect> {
         let before = self.clone();
-        let effects = self.apply(action);
+        let mut effects = self.apply(action);
+        // Where the walk stands is no fact of the car: it is not kept, and nobody is asked.
+        effects.retain(|effect| !only_the_place(&before, self, effect));
         if !effects.iter().any(Effect::writes) {
             return effects;
         }

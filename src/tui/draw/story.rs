@@ -4,6 +4,7 @@ use super::Look;
 use super::line::{Paint, Rows};
 use super::tiles;
 use crate::car::{CarRecord, Known, PriceKind, Stamp, WishKind};
+use crate::report::words;
 use crate::tui::app::App;
 use crate::tui::draw::sheet::Sheet;
 use crate::tui::say;
@@ -106,6 +107,15 @@ fn stamp(stamp: Stamp) -> &'static str {
     }
 }
 
+/// What is claimed, with when the part was new.
+fn told(claim: &crate::car::Claim) -> String {
+    match &claim.replaced {
+        Some(new) if new.at_miles <= 0.0 => format!("first part: {}", claim.text),
+        Some(new) => format!("new at {}: {}", words::whole(new.at_miles), claim.text),
+        None => claim.text.clone(),
+    }
+}
+
 fn claims(look: &Look, car: &CarRecord, width: usize, rows: &mut Rows) {
     if car.claims.is_empty() {
         rows.words(
@@ -128,7 +138,7 @@ fn claims(look: &Look, car: &CarRecord, width: usize, rows: &mut Rows) {
         let paint = Paint::new(look)
             .put(Meaning::Plain, side)
             .gap(1)
-            .left(Meaning::Theirs, &claim.text, name.saturating_sub(2))
+            .left(Meaning::Theirs, &told(claim), name.saturating_sub(2))
             .gap(2)
             .left(Meaning::Plain, proof(claim.proof), 7)
             .left(Meaning::Plain, stamp(claim.stamp), 7);

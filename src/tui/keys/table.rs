@@ -37,6 +37,11 @@ fn always(_: &App) -> bool {
     true
 }
 
+/// A car in hand whose money may be seen: what is worth knowing is told in money.
+fn has_hand(app: &App) -> bool {
+    app.data.car().is_some() && !app.hidden
+}
+
 fn has_car(app: &App) -> bool {
     app.data.car().is_some()
 }
@@ -72,7 +77,13 @@ const MONEY: On = On::Some(&[Screen::Money]);
 const SIDE: On = On::Some(&[Screen::Side]);
 const YOU: On = On::Some(&[Screen::You]);
 /// Screens whose parts stand beside each other; Side by side goes from car to car instead.
-const PARTS: On = On::Some(&[Screen::Story, Screen::Faults, Screen::Money, Screen::You]);
+const PARTS: On = On::Some(&[
+    Screen::Story,
+    Screen::Walk,
+    Screen::Faults,
+    Screen::Money,
+    Screen::You,
+]);
 
 use Key::{Char, Ctrl};
 
@@ -104,6 +115,9 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Char('e'), Key::Enter], STORY, Act::Edit, "edit", "edit the row in hand"), screens::story::can_edit),
     when(row(&[Char('d')], STORY, Act::Remove, "remove", "remove the row in hand"), screens::story::can_remove),
     row(&[Char('n')], STORY, Act::Note, "note", "note on the car"),
+    when(row(&[Char('r')], STORY, Act::Number, "", "number of this row: miles, price, worth; of a claim, when its part was new"), screens::story::can_number),
+    when(row(&[Char('E')], STORY, Act::Editor, "", "the advert in your own editor"), screens::story::has_car),
+    when(row(&[Char('c')], STORY, Act::Copy, "", "copy the part in hand; c again writes a file"), screens::can_copy),
     // Walk-around
     when(row(&[Char('1')], WALK, Act::Digit(1), "-5 answer", "first answer: as it should be"), |app| screens::walk::has_level(app, 0)),
     when(row(&[Char('2')], WALK, Act::Digit(2), "", "second answer"), |app| screens::walk::has_level(app, 1)),
@@ -121,9 +135,6 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Char('n')], WALK, Act::Note, "note", "note and photo of this check"), screens::walk::can_cross),
     when(row(&[Char('p')], WALK, Act::Proof, "proof", "how it is known: said, paper, seen, measured"), screens::walk::answered),
     when(row(&[Char('a'), Char('+')], WALK, Act::Add, "add sign", "add a sign or a code"), |app| !app.hidden),
-    when(row(&[Char('r')], STORY, Act::Number, "", "number of this row: miles, price, worth"), screens::story::can_number),
-    when(row(&[Char('E')], STORY, Act::Editor, "", "the advert in your own editor"), screens::story::has_car),
-    when(row(&[Char('c')], STORY, Act::Copy, "", "copy the part in hand; c again writes a file"), screens::can_copy),
     // Faults
     when(row(&[Char('1')], FAULTS, Act::Digit(1), "as seen", "let what was seen decide"), screens::faults::has_fault),
     when(row(&[Char('2')], FAULTS, Act::Digit(2), "certain", "the fault is certain"), screens::faults::has_fault),
@@ -165,6 +176,7 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Char('d')], YOU, Act::Remove, "remove", "remove the wish or the house rules"), screens::you::can_remove),
     // Everywhere
     when(row(&[Char('w')], On::Screens, Act::Why, "why", "why: what the figure of this row is made of"), screens::has_why),
+    when(row(&[Char('f')], On::Screens, Act::FindOut, "", "find out next: the check most worth its minutes"), has_hand),
     when(row(&[Char('W')], On::Screens, Act::Tags, "", "why: of any figure, by its letter"), screens::has_figures),
     when(row(&[Char('v'), Key::Tab], On::Screens, Act::NextPart, "part", "next part"), screens::has_parts),
     when(row(&[Char('V'), Key::BackTab], On::Screens, Act::PartBefore, "", "part before"), screens::has_parts),

@@ -22,6 +22,13 @@ pub enum Job {
         /// Its record.
         car: Box<CarRecord>,
     },
+    /// Work out what is most worth finding out.
+    FindOut {
+        /// Car.
+        slug: String,
+        /// Its record.
+        car: Box<CarRecord>,
+    },
     /// Compare cars.
     Compare {
         /// Number of the request.
@@ -32,12 +39,18 @@ pub enum Job {
 }
 
 impl Job {
-    /// The car that it is about; none for a comparison.
-    fn about(&self) -> Option<&str> {
+    /// The kind of job and the car that it is about; none for a comparison.
+    fn about(&self) -> (u8, Option<&str>) {
         match self {
-            Self::Weigh { slug, .. } => Some(slug),
-            Self::Compare { .. } => None,
+            Self::Weigh { slug, .. } => (0, Some(slug)),
+            Self::FindOut { slug, .. } => (1, Some(slug)),
+            Self::Compare { .. } => (2, None),
         }
+    }
+
+    /// A short run first is worth it: a first order that changes under the hand is not.
+    fn wants_rough(&self) -> bool {
+        !matches!(self, Self::FindOut { .. })
     }
 
     /// Works it out.
@@ -48,6 +61,10 @@ impl Job {
                 ticket: *ticket,
                 rough,
                 appraisal: Arc::new(engine.appraise(car, buyer, run)),
+            },
+            Self::FindOut { slug, car } => Action::FoundOut {
+                slug: slug.clone(),
+                found: Arc::new(engine.find_out(car, buyer, run)),
             },
             Self::Compare { ticket, cars } => {
                 let pairs: Vec<(&CarRecord, &str)> = cars
@@ -114,7 +131,7 @@ impl Worker {
             .lock()
             .unwrap_or_else(PoisonError::into_inner);
         queue.asked.retain(|asked| asked.job.about() != job.about());
-        if run.draws > ROUGH_DRAWS {
+        if run.draws > ROUGH_DRAWS && job.wants_rough() {
             let short = Asked {
                 job: job.clone(),
                 buyer: Arc::clone(&buyer),

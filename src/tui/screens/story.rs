@@ -173,7 +173,7 @@ fn act(app: &mut App, act: Act) -> Vec<Effect> {
         Act::Edit => change::edit(app),
         Act::Remove => change::remove(app),
         Act::Note => cars::form(app, Purpose::Note(None)),
-        Act::Number => change::edit(app),
+        Act::Number => change::number(app),
         Act::Editor => app.edit_advert(),
         _ => Vec::new(),
     }

@@ -2,6 +2,7 @@
 
 mod answer;
 mod clock;
+mod worth;
 
 use super::{Fns, Part, Screen, cars};
 use crate::car::{Answer, CarRecord, WalkPlace};
@@ -14,6 +15,7 @@ use crate::tui::overlay;
 pub use answer::{answered, can_cross, can_number, has_level, preview, put, put_reader, weighed};
 pub use clock::{has_timer, minutes, remaining, ticks};
 use std::collections::BTreeMap;
+pub use worth::{Waits, find_out, found_out, refresh};
 
 /// The check in hand.
 pub const CHECK: usize = 0;
@@ -42,7 +44,12 @@ pub struct WalkView {
     pub since: Option<jiff::civil::DateTime>,
     /// Orders of worth, best first, each check with its figure, by car. Empty until they are reckoned.
     pub worth: BTreeMap<String, Vec<(String, f64)>>,
+    /// The car whose order is waited for, and what for.
+    pub waits: Option<(String, Waits)>,
 }
+
+/// Place of the full list in [`PLANS`].
+const FULL: u8 = 2;
 
 /// The functions of this screen.
 pub const FNS: Fns = Fns {
@@ -248,7 +255,7 @@ fn act(app: &mut App, act: Act) -> Vec<Effect> {
         Act::Number => answer::number(app),
         Act::Open => clock::start(app),
         Act::TimePlan => time_plan(app),
-        Act::Order => order(app),
+        Act::Order => worth::order(app),
         Act::Proof => answer::proof(app),
         Act::Add => overlay::open_picker(app, None),
         Act::Note => match in_hand(app) {
@@ -292,23 +299,6 @@ fn time_plan(app: &mut App) -> Vec<Effect> {
         plan(app).1,
         checks.len()
     ));
-    effects
-}
-
-fn order(app: &mut App) -> Vec<Effect> {
-    let known = app
-        .data
-        .hand
-        .as_ref()
-        .and_then(|hand| app.views.walk.worth.get(hand));
-    if known.is_none_or(Vec::is_empty) {
-        app.say("walking order; what is most worth knowing is not worked out".to_owned());
-        return Vec::new();
-    }
-    let hand = in_hand(app).map(|(check, _)| check.sign);
-    let effects = keep_place(app, |place| place.by_worth = !place.by_worth);
-    stand_again(app, hand.as_deref());
-    app.say(order_words(app).to_owned());
     effects
 }
 

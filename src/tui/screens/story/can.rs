@@ -99,6 +99,7 @@ pub fn can_number(app: &App) -> bool {
             .get(row)
             .map(|fact| fact.field),
         WORTH => return true,
+        CLAIMS => return row < car.claims.len(),
         _ => None,
     };
     field.is_some_and(|field| NUMBERS.contains(&field))

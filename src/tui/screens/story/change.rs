@@ -174,6 +174,15 @@ pub(super) fn add(app: &mut App) -> Vec<Effect> {
     }
 }
 
+/// The number of the row in hand: of a claim, when its part was made new.
+pub(super) fn number(app: &mut App) -> Vec<Effect> {
+    let (part, row) = at(app);
+    if part == CLAIMS && row < app.claims().len() {
+        return cars::form(app, Purpose::Renewed(row));
+    }
+    edit(app)
+}
+
 pub(super) fn edit(app: &mut App) -> Vec<Effect> {
     let (part, row) = at(app);
     let Some(car) = app.data.record() else {
