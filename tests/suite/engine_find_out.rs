@@ -176,7 +176,7 @@ fn no_check_is_worth_more_than_knowing_everything() {
         let mut car = mini::car();
         car.observations = observations;
         let all = knowledge.find_out(&car, &mini::buyer(), &run, FindOutWish::default());
-        assert!(all.checks.len() > 10);
+        assert!(all.checks.len() > 3, "{}", all.checks.len());
         for check in &all.checks {
             assert!(
                 check.value >= 0.0 && check.value <= all.know_all + 1e-6,

@@ -104,7 +104,17 @@ fn a_renewal_moves_no_figure_until_a_paper_proves_it_and_none_when_contradicted(
 
 #[test]
 fn a_new_part_lifts_the_limit_and_an_old_one_the_seller_admits_lowers_it() {
-    let price = |car: &CarRecord| weighed(car).limit.price.unwrap();
+    // No limit goes over the worth: something must be amiss for a new part to lift it.
+    let mut tables = one_part();
+    tables.faults.push(fault("P2", 0.5, &["R2"], json!({})));
+    tables
+        .repairs
+        .push(repair("R2", [5_000.0; 3], &[], json!({})));
+    let price = |car: &CarRecord| {
+        let mut car = car.clone();
+        car.pins.insert("P2".to_owned(), Pin::Certain);
+        weigh(&tables, &car, &buyer(), DRAWS).limit.price.unwrap()
+    };
     let plain = price(&plain());
     assert!(price(&with_part(2_000.0, true, Some(Known::Paper))) > plain);
     assert!(price(&with_part(90_000.0, false, None)) < plain);

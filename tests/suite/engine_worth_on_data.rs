@@ -88,7 +88,7 @@ struct Errors {
     inside: f64,
 }
 
-/// Four handfuls of `n` of the same model for every car; `spoil` multiplies the price of the first one.
+/// Sixteen handfuls of `n` of the same model for every car; `spoil` multiplies the price of the first one.
 fn leave_one_out(n: usize, spoil: &[f64]) -> Errors {
     let cars = cars();
     let luck = Luck::new(5);
@@ -96,7 +96,7 @@ fn leave_one_out(n: usize, spoil: &[f64]) -> Errors {
     let mut squares = [0.0; 3];
     let (mut inside, mut count) = (0.0, 0.0);
     for (at, car) in cars.iter().enumerate() {
-        for (round, times) in (0u32..).zip(spoil.iter().cycle().take(4)) {
+        for (round, times) in (0u32..).zip(spoil.iter().cycle().take(16)) {
             let mut others: Vec<(f64, &Car)> = cars
                 .iter()
                 .enumerate()
