@@ -27,6 +27,7 @@ const READ_ELSEWHERE: &[(&str, &str)] = &[
         "/diagnosis/greatest_weak_spot",
         "a bound: the tests of overlays hold it",
     ),
+    ("/offer/proof_share", "what to find out next reads it"),
     (
         "/odometer_rules",
         "papers read it before anything is weighed",
