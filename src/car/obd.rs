@@ -240,7 +240,9 @@ fn raw(line: &str, found: &mut ReaderText) -> bool {
 
 /// A line in a reader's words: `Distance since codes cleared: 3 km`, `MIL: OFF`, `Catalyst: not ready`.
 fn words(line: &str, found: &mut ReaderText) {
-    let lamp = line.contains("mil") || line.contains("lamp");
+    let spoken: Vec<&str> = line.split(|c: char| !c.is_ascii_alphanumeric()).collect();
+    // A mile and a mill are no malfunction indicator lamp.
+    let lamp = spoken.contains(&"mil") || line.contains("lamp");
     let number = number_in(line);
     let km = line.contains("km") || line.contains("kilomet");
     let distance = number.map(|value| if km { value / KM_PER_MILE } else { value });
@@ -251,11 +253,10 @@ fn words(line: &str, found: &mut ReaderText) {
         found.since_clear_miles = distance;
     } else if lamp && far && number.is_some() {
         found.lamp_miles = distance;
-    } else if lamp && !line.contains("mile") {
-        let words: Vec<&str> = line.split(|c: char| !c.is_ascii_alphanumeric()).collect();
-        if words.contains(&"off") {
+    } else if lamp {
+        if spoken.contains(&"off") {
             found.lamp_on = Some(false);
-        } else if words.contains(&"on") {
+        } else if spoken.contains(&"on") {
             found.lamp_on = Some(true);
         }
     } else if line.contains("not ready")

@@ -283,7 +283,8 @@ fn parts(line: &str) -> Vec<Part> {
             .unwrap_or(token.len());
         let (digits, unit) = token.split_at(end);
         let digits = digits.replace(',', "");
-        let numeric = digits.contains(|c: char| c.is_ascii_digit());
+        // `32nds` after a number is its unit, though it begins with digits.
+        let numeric = digits.contains(|c: char| c.is_ascii_digit()) && !token.starts_with("32nd");
         match found.last_mut() {
             // `1 1/2in`, `4 mm`.
             Some(Part::Number {

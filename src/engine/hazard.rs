@@ -23,7 +23,7 @@ pub(crate) struct Situation {
 }
 
 /// A fact that a row can ask for, with the words of the note when it is not known.
-const FACTS: [&str; 10] = [
+pub(crate) const FACTS: [&str; 10] = [
     "fuel",
     "gearbox",
     "driven wheels",
@@ -140,7 +140,7 @@ pub(crate) fn priors(
 }
 
 /// How many times likelier the user's weak spots of this model make a fault, within the greatest allowed, and what to say of them.
-fn weak_spots(row: &FaultRow, car: &Particulars, tables: &Tables) -> (f64, Vec<String>) {
+pub(crate) fn weak_spots(row: &FaultRow, car: &Particulars, tables: &Tables) -> (f64, Vec<String>) {
     let spots: Vec<_> = tables
         .weak_spots
         .iter()

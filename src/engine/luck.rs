@@ -84,7 +84,6 @@ impl Threshold {
 
     /// The first eight bits.
     #[inline]
-    #[expect(clippy::cast_possible_truncation, reason = "the top byte is meant")]
     pub(crate) fn first(self) -> u8 {
         (self.0 >> 24) as u8
     }
@@ -112,7 +111,11 @@ impl Luck {
         // Four draws a turn of the generator.
         let part = part + [0, 0, 1, 1, 2, 2, 3, 3].get(pair).copied().unwrap_or(0);
         let word = self.words(id, turn, part)[pair % 2];
-        half(if lane % 2 == 0 { word } else { word >> 32 })
+        half(if lane.is_multiple_of(2) {
+            word
+        } else {
+            word >> 32
+        })
     }
 
     /// The first eight bits of the numbers of the draws `16 * turn .. 16 * turn + 16`.

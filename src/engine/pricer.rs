@@ -291,7 +291,7 @@ impl<'a> Pricer<'a> {
             }
             columns.by_fault[fault].present += lanes.count_ones();
             columns.by_fault[fault].lived_with += effect.drop * f64::from(left.count_ones());
-            if effect.renewed > 1.0 || effect.renewed < 1.0 {
+            if (effect.renewed - 1.0).abs() > 0.0 {
                 for lane in lanes_of(renewed | (lanes & cured)) {
                     sums.whole_after[lane] *= effect.renewed;
                 }

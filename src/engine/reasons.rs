@@ -3,7 +3,8 @@
 use super::diagnosis::{Diagnosis, diagnose_from};
 use super::evidence::{Evidence, Heard, gather};
 use super::figures::Reason;
-use super::hazard::Situation;
+use super::hazard::{FACTS, Situation, weak_spots};
+use super::replaced::known_parts;
 use crate::car::entry::shown;
 use crate::car::{CarRecord, Pin};
 use crate::trade::{DerivedLinks, Tables};
@@ -171,7 +172,7 @@ fn prior_reasons(
     };
     let mean = |situation: &Situation, weights: &[f64; 5]| {
         let total: f64 = weights.iter().sum();
-        let chances = situation.chances(fault, *hazard, settings, &mut [false; 9]);
+        let chances = situation.chances(fault, *hazard, settings, &mut [false; FACTS.len()]);
         let chances = chances.unwrap_or_default();
         odds(
             chances
@@ -216,6 +217,15 @@ fn prior_reasons(
         "the rest of the car looks well kept"
     };
     push("care", words.to_owned(), times);
+    let odometer = car.particulars.odometer_miles.unwrap_or_default();
+    if let Some(part) = known_parts(car, tables).iter().find(|part| part.row == row) {
+        let words = format!("this part has {} miles on it", shown(part.miles));
+        push("known_age", words, part.times(odometer));
+    }
+    let (times, told) = weak_spots(fault, &evidence.facts, tables);
+    if !told.is_empty() {
+        push("weak_spot", "your own list of weak spots".to_owned(), times);
+    }
     reasons
 }
 

@@ -61,7 +61,8 @@ impl OfferInputs<'_> {
             + s.per_drop * self.drops()
             + when(self.non_runner, s.non_runner)
             + when(self.listing.certainty, s.certainty))
-        .clamp(least, most)
+        .max(least)
+        .min(most)
     }
 
     /// Number of times they lowered what they ask.

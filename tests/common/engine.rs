@@ -4,6 +4,7 @@ mod made;
 mod parts;
 use made::{chances, faults, ladder, offer, stops, trace};
 use wrenchworth::car::{Buyer, CarRecord, Money};
+use wrenchworth::engine::find_out::{FindOut, FindOutFigure};
 use wrenchworth::engine::*;
 use wrenchworth::trade::Tables;
 use wrenchworth::tui::ports::Engine;
@@ -171,6 +172,28 @@ impl Engine for FakeEngine {
             dominates: vec![Vec::new(); count],
             swap: Some("A’s cold start, 1 minute, may swap the order.".to_owned()),
             words: vec!["A and C are close until A is heard cold.".to_owned()],
+        }
+    }
+
+    /// Two checks, the oil first.
+    fn find_out(&self, _: &CarRecord, _: &Buyer, _: &Run) -> FindOut {
+        let check = |(id, net): (&str, f64)| FindOutFigure {
+            id: id.to_owned(),
+            name: id.to_owned(),
+            minutes: 1.0,
+            value: net,
+            most: net,
+            proof: 0.0,
+            net,
+            outcomes: Vec::new(),
+            group: None,
+            blocked_by: None,
+        };
+        FindOut {
+            checks: [("oil-level", 140.0), ("carpet-lifted", 90.0)]
+                .map(check)
+                .to_vec(),
+            ..FindOut::default()
         }
     }
 

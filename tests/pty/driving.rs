@@ -187,7 +187,7 @@ fn the_first_change_of_a_sample_is_in_a_copy_of_the_users_own_and_the_sample_is_
     terminal.press("n", "Enter");
     terminal.press("wanted\r", "Copy the sample to");
     terminal.press("\r", "your copy, with the change in it");
-    terminal.press("gc", "driveway, 3 cars");
+    terminal.press("gc", "driveway, 4 cars");
     terminal.wait_for("─ saved");
     terminal.quit();
     assert_eq!(contents(&samples()), before);
@@ -204,9 +204,9 @@ fn the_first_change_of_a_sample_is_in_a_copy_of_the_users_own_and_the_sample_is_
     again.press("n", "Enter");
     again.press("second\r", "kept/sample-listings");
     again.press("\r", "your copy, with the change in it");
-    again.press("gc", "3 cars");
+    again.press("gc", "4 cars");
     again.quit();
-    assert_eq!(cars(&place.home().join("sample-listings")).len(), 3);
+    assert_eq!(cars(&place.home().join("sample-listings")).len(), 4);
 }
 
 fn contents(folder: &Path) -> Vec<Vec<u8>> {

@@ -320,18 +320,23 @@ fn a_note_and_a_photo_stand_on_any_check() {
 fn an_order_of_worth_plugs_in_with_a_figure_each() {
     let mut desk = desk();
     desk.keys("s");
-    assert!(desk.said().contains("not worked out"), "{}", desk.said());
-    let given = vec![
-        ("oil-level".to_owned(), 140.0),
-        ("carpet-lifted".to_owned(), 90.0),
-    ];
-    desk.app.views.walk.worth.insert("newt".to_owned(), given);
-    desk.keys("s<");
+    assert_eq!(desk.said(), "most worth knowing first");
+    desk.keys("<");
     assert_eq!(sign(&desk), "oil-level");
-    assert_eq!(desk.said(), "");
     assert!(desk.text().contains("140"), "{}", desk.text());
     desk.keys("1");
     assert_eq!(sign(&desk), "carpet-lifted");
+}
+
+#[test]
+fn f_goes_to_the_check_most_worth_its_minutes_from_any_screen() {
+    let mut desk = desk();
+    desk.keys("gmf");
+    assert_eq!(desk.app.screen, Screen::Walk);
+    assert_eq!(sign(&desk), "oil-level");
+    desk.keys("s");
+    assert_eq!(desk.said(), "walking order");
+    assert_eq!(sign(&desk), "oil-level", "the check in hand stays in hand");
 }
 
 #[test]

@@ -98,7 +98,7 @@ fn every_figure_of_every_screen_opens_down_to_what_it_stands_on() {
             let Some(Overlay::Why(open)) = &desk.app.overlay else {
                 panic!("{keys}: letter {at} opened nothing");
             };
-            assert_eq!(open.path, [id.clone()], "{keys} {at}");
+            assert_eq!(open.path, std::slice::from_ref(&id), "{keys} {at}");
             desk.keys("{Esc}");
             sound(&desk, &id, &mut seen);
             opened += 1;

@@ -112,7 +112,7 @@ fn part_of(app: &App, typed: &str) -> Result<String, Wrong> {
                 .collect();
             Err(Wrong::at(
                 "part",
-                &format!("which of: {}?", names.join("; ")),
+                format!("which of: {}?", names.join("; ")),
             ))
         }
     }

@@ -66,7 +66,10 @@ pub fn found_out(app: &mut App, slug: &str, found: &FindOut) -> Vec<Effect> {
     let open = found.checks.iter().filter(|one| one.blocked_by.is_none());
     let order: Vec<(String, f64)> = open.map(|one| (one.id.clone(), one.net)).collect();
     let best = order.first().map(|(sign, _)| sign.clone());
-    let nothing = found.words.clone().filter(|_| best.is_none());
+    let nothing = best.is_none().then(|| {
+        let words = found.words.clone();
+        words.unwrap_or_else(|| "nothing is left to find out".to_owned())
+    });
     let tired = found.words.clone();
     app.views.walk.worth.insert(slug.to_owned(), order);
     if app.data.hand.as_deref() != Some(slug) {
