@@ -6,7 +6,7 @@ use super::draws::Columns;
 use super::figures::{FaultFigure, Route, Spread, Standing, Way};
 use super::jobs::{Jobs, ThingKind};
 use crate::car::{CarRecord, Pin};
-use crate::trade::Tables;
+use crate::trade::{CodeRow, Tables};
 
 /// The three places at which a bill is shown: one in ten below, the middle, one in ten above.
 const SHOWN_AT: [f64; 3] = [0.1, 0.5, 0.9];
@@ -39,7 +39,7 @@ pub fn fault_figures(
             };
             FaultFigure {
                 id: fault.id.clone(),
-                name: row.name.clone(),
+                name: with_places(&row.name, car, tables, &fault.because_of),
                 system: row.system,
                 chance: fault.chance,
                 ordinary: fault.ordinary,
@@ -60,6 +60,25 @@ pub fn fault_figures(
         .collect();
     out.sort_by(|a, b| b.takes.total_cmp(&a.takes).then_with(|| a.id.cmp(&b.id)));
     out
+}
+
+/// The name of a fault with the cylinders or banks that codes on file name for it: `ignition coil failing (cylinder 3)`.
+fn with_places(name: &str, car: &CarRecord, tables: &Tables, because_of: &[String]) -> String {
+    let codes = car
+        .codes
+        .iter()
+        .filter_map(|read| tables.code_named(&read.code));
+    let mut places: Vec<String> = codes
+        .filter(|code| because_of.contains(&code.sign))
+        .filter_map(CodeRow::place)
+        .collect();
+    places.sort();
+    places.dedup();
+    if places.is_empty() {
+        name.to_owned()
+    } else {
+        format!("{name} ({})", places.join(", "))
+    }
 }
 
 /// The job most draws chose; where none did, the cheapest in the mean.

@@ -178,3 +178,27 @@ fn every_code_stands_in_the_words_of_its_sign() {
         assert!(sign.also_called.contains(&code.id), "{}", code.id);
     }
 }
+
+#[test]
+fn the_cylinder_of_a_code_on_file_goes_with_the_faults_it_speaks_for() {
+    let tables = tables();
+    let mut car = plain();
+    let read: wrenchworth::car::CodeRead =
+        serde_json::from_value(serde_json::json!({"code": "P0303", "state": "stored"})).unwrap();
+    let at = jiff::civil::date(2026, 11, 1).at(10, 0, 0, 0);
+    wrenchworth::engine::scan::put_code(&mut car, tables, &read, Some(true), at);
+    let out = TRADE.appraise(&car, &works_at_home(), &run(200));
+    let sign = &tables.code_named("p0303").unwrap().sign;
+    let (with, without): (Vec<_>, Vec<_>) =
+        (out.faults.iter()).partition(|fault| fault.because_of.contains(sign));
+    assert!(with.len() >= 5);
+    assert!(
+        with.iter()
+            .all(|fault| fault.name.ends_with("(cylinder 3)"))
+    );
+    assert!(
+        without
+            .iter()
+            .all(|fault| !fault.name.contains("cylinder 3"))
+    );
+}

@@ -3,7 +3,7 @@
 mod find;
 
 use super::{Overlay, StopNotice};
-use crate::car::{Answer, Known, Observation};
+use crate::car::{Answer, CodeRead, CodeState, Known, Observation};
 use crate::trade::{SignKind, SignRow};
 use crate::tui::app::{App, Effect};
 use crate::tui::forms::Entry;
@@ -202,13 +202,14 @@ fn level_act(app: &mut App, mut picker: Picker, act: Act) -> Vec<Effect> {
                 ..level
             });
         }
-        Act::Cross => return answer(app, &level, Answer::NotFitted),
-        Act::Digit(0) => return answer(app, &level, Answer::NotSeen),
+        Act::Cross => return answer(app, &level, None, Answer::NotFitted),
+        Act::Digit(0) => return answer(app, &level, None, Answer::NotSeen),
         Act::Digit(digit) => {
             let at = usize::from(digit) - 1;
             let known = picker.in_hand(app).is_some_and(|row| at < row.levels.len());
             if known {
-                return answer(app, &level, Answer::Level(at));
+                let code = code_of(app, &picker, &level.sign);
+                return answer(app, &level, code, Answer::Level(at));
             }
             app.say(format!("{digit} is no level of this sign"));
         }
@@ -217,8 +218,18 @@ fn level_act(app: &mut App, mut picker: Picker, act: Act) -> Vec<Effect> {
     app.open(Overlay::Picker(picker))
 }
 
+/// The one code that was typed to find a sign.
+fn code_of(app: &App, picker: &Picker, sign: &str) -> Option<String> {
+    let read = crate::car::obd::reader_text(picker.query.text());
+    let [one] = read.codes.as_slice() else {
+        return None;
+    };
+    let named = crate::engine::scan::sign_of(&app.data.tables, &one.code);
+    (named.as_deref() == Some(sign)).then(|| one.code.clone())
+}
+
 /// Puts the answer on the car; the same sign stays one sign.
-fn answer(app: &mut App, level: &Level, answer: Answer) -> Vec<Effect> {
+fn answer(app: &mut App, level: &Level, code: Option<String>, answer: Answer) -> Vec<Effect> {
     let Some(row) = app.data.tables.sign(&level.sign).cloned() else {
         return Vec::new();
     };
@@ -256,6 +267,18 @@ fn answer(app: &mut App, level: &Level, answer: Answer) -> Vec<Effect> {
         {
             Some(place) => *place = seen,
             None => car.observations.push(seen),
+        }
+        // The code itself stays on file: it may name a cylinder or a bank.
+        if let (Some(code), Answer::Level(1..)) = (code, answer)
+            && car.codes.iter().all(|known| known.code != code)
+        {
+            let state = if answer == Answer::Level(1) {
+                CodeState::Pending
+            } else {
+                CodeState::Stored
+            };
+            car.codes.push(CodeRead { code, state });
+            car.codes.sort();
         }
     });
     if effects.is_empty() {
