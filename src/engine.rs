@@ -31,6 +31,7 @@ pub mod findings;
 pub mod fit_out;
 pub mod floor;
 pub(crate) mod frontier;
+pub(crate) mod grid;
 pub(crate) mod hazard;
 pub mod house_rules;
 pub mod jobs;
