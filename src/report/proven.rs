@@ -6,7 +6,7 @@ use crate::engine::evidence::current;
 use crate::engine::readings::Measured;
 use crate::engine::{FaultFigure, Standing};
 use crate::report::{readings, words};
-use crate::trade::{Severity, SignKind, SignRow, Tables};
+use crate::trade::{Grade, Severity, SignKind, SignRow, Tables};
 
 /// A fault with the check that shows it.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,6 +21,8 @@ pub struct Proven<'a> {
     pub measured: Vec<String>,
     /// Seen or measured.
     pub known: Known,
+    /// Found so bad that it ends a deal, breaks a limit, or cannot be worse.
+    pub grave: bool,
     /// When, in words: `seen 14 Nov 10:19`.
     pub when: String,
 }
@@ -32,10 +34,10 @@ impl Proven<'_> {
         format!("sign/{}", self.sign)
     }
 
-    /// True where it makes the car unsafe.
+    /// True where it makes the car unsafe as it was found; what is merely worn is not.
     #[must_use]
     pub fn is_unsafe(&self) -> bool {
-        self.fault.severities.first() == Some(&Severity::Unsafe)
+        self.grave && self.fault.severities.first() == Some(&Severity::Unsafe)
     }
 }
 
@@ -95,6 +97,14 @@ fn shown<'a>(
         .filter(|one| one.grade.is_some())
         .map(|one| readings::measured(one))
         .collect();
+    let outside = numbers
+        .iter()
+        .any(|one| matches!(one.grade, Some(Grade::Limit | Grade::Danger)));
+    let ends_it = sign
+        .stop
+        .as_ref()
+        .is_some_and(|stop| level >= stop.from_level);
+    let worst = numbers.is_empty() && level + 1 == sign.levels.len();
     let known = if numbers.is_empty() {
         seen.known
     } else {
@@ -118,6 +128,7 @@ fn shown<'a>(
         found: words::clean(&format!("{}: {in_words}", sign.name)),
         measured,
         known,
+        grave: outside || ends_it || worst,
         when,
     })
 }

@@ -339,3 +339,16 @@ fn a_wallet_is_told_only_where_it_was_stated_and_speaks_for_the_figure() {
     );
     assert!(!says(None));
 }
+
+#[test]
+fn what_is_merely_worn_is_no_notice_of_danger() {
+    let (mut car, buyer) = (car(), buyer());
+    car.observations.push(saw("brake-discs-seen", 1));
+    car.pins
+        .insert("BRA02".to_owned(), wrenchworth::car::Pin::Certain);
+    let out = weighed(&car, &buyer);
+    let written = written(&car, &buyer, &out, &wish(1, Tone::Plain));
+    assert!(written.notice.is_empty(), "{:?}", written.notice);
+    let letter = written.letter.unwrap();
+    assert!(letter.statements().any(|one| one.part == Part::Finding));
+}
