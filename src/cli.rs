@@ -7,12 +7,15 @@ mod args;
 mod compare;
 mod editor;
 mod failure;
+mod letter;
 mod look;
 mod look_up;
 mod man;
 mod next;
 mod open;
+mod out_file;
 mod places;
+mod report;
 mod shelf;
 mod tables;
 mod weigh;
@@ -99,6 +102,8 @@ fn run(arguments: Arguments, out: &mut impl Write) -> Result<(), Failure> {
             minutes,
             remote,
         }) => next::run(&car, FindOutWish { minutes, remote }, &global, out),
+        Some(Command::Letter(wanted)) => letter::run(&wanted, &global, out),
+        Some(Command::Report(wanted)) => report::run(&wanted, &global, out),
         Some(Command::Lookup { word }) => look_up::run(&word.join(" "), &global, out),
         Some(Command::Tables(args::TablesCommand::Check { dir, derived })) => {
             tables::check_tables(dir.as_deref(), derived, &global, out)

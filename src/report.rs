@@ -2,9 +2,12 @@
 //!
 //! Uses the car, trade and engine layers. No clock, files, environment or printing: everything is returned.
 
+pub mod html;
 pub mod json;
+pub mod letter;
 pub mod look_up;
 pub mod papers;
+pub mod proven;
 pub mod readings;
 pub mod text;
 pub mod words;

@@ -15,6 +15,14 @@ use wrenchworth::report::{WeighedCar, json, text};
 
 #[path = "fixtures/appraisal.rs"]
 mod fixed;
+#[path = "report/letters.rs"]
+mod letters;
+#[path = "suite/mini.rs"]
+mod mini;
+#[path = "report/pages.rs"]
+mod pages;
+#[path = "suite/support/strategies.rs"]
+mod strategies;
 
 fn record() -> CarRecord {
     let mut record = CarRecord {

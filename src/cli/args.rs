@@ -107,6 +107,10 @@ pub enum Command {
         #[arg(long)]
         remote: bool,
     },
+    /// A counter-offer in words, each with its ground
+    Letter(LetterArgs),
+    /// One page of cars, to print or to send
+    Report(ReportArgs),
     /// Find a fault, repair, sign, code, caution or tool in the tables
     Lookup {
         /// Word, code or id
@@ -124,6 +128,68 @@ pub enum Command {
     },
     /// Manual page, on standard output
     Man,
+}
+
+/// Arguments of `letter`.
+#[derive(Debug, Args)]
+pub struct LetterArgs {
+    /// Car file
+    #[arg(value_name = "CAR")]
+    pub car: PathBuf,
+    /// Which of the offers still to make
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u8).range(1..=9))]
+    pub round: u8,
+    /// How it is said; brief is three lines for the phone
+    #[arg(long, value_name = "TONE", default_value = "plain")]
+    pub tone: ToneWord,
+    /// Last day of the offer, as 2026-11-21; a week from today if not given
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    pub until: Option<Date>,
+    /// File for the letter alone; its grounds stay on standard output
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+}
+
+/// Arguments of `report`.
+#[derive(Debug, Args)]
+pub struct ReportArgs {
+    /// Car files
+    #[arg(value_name = "CAR", required = true)]
+    pub cars: Vec<PathBuf>,
+    /// As a page that stands alone
+    #[arg(long, required = true)]
+    pub html: bool,
+    /// For whom: the seller sees proven faults and no limits
+    #[arg(long = "for", value_name = "WHO", default_value = "me")]
+    pub audience: AudienceWord,
+    /// With the seller's name, the place and whole identification numbers
+    #[arg(long)]
+    pub with_names: bool,
+    /// File for the page, instead of standard output
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
+}
+
+/// Readers of a report.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum AudienceWord {
+    /// Everything.
+    Me,
+    /// Everything but the money of the talks.
+    Scrutineer,
+    /// Proven faults alone.
+    Seller,
+}
+
+/// Tones of a letter.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum ToneWord {
+    /// Short and even.
+    Plain,
+    /// With a kind word.
+    Warm,
+    /// Three lines for the phone.
+    Brief,
 }
 
 /// Commands on the tables.
@@ -145,9 +211,11 @@ pub const COMMANDS: &[&str] = &[
     "compare",
     "completions",
     "help",
+    "letter",
     "lookup",
     "man",
     "next",
+    "report",
     "tables",
     "weigh",
 ];

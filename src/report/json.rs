@@ -6,6 +6,7 @@
 mod derived;
 mod figures;
 mod findings;
+mod letter;
 mod next;
 
 use super::WeighedCar;
@@ -13,6 +14,7 @@ use crate::car::CarRecord;
 use crate::engine::{Appraisal, Comparison};
 pub use derived::derived;
 use figures::{amount, amount_or_null, spread_of_money, trace_of};
+pub use letter::letter;
 pub use next::next;
 use serde_json::{Map, Value, json};
 
