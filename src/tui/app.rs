@@ -172,7 +172,7 @@ impl App {
             }
             Action::FoundOut { slug, found } => screens::walk::found_out(self, &slug, &found),
             Action::TwoPriced { about, at, came } => {
-                screens::asked::two_came(self, &about, at, came);
+                screens::asked::two_came(self, &about, at, *came);
                 Vec::new()
             }
             Action::Minded { about, mind } => {

@@ -158,7 +158,8 @@ fn each_cue_moves_the_mean_by_the_difference_that_it_makes() {
         ]
     );
     let all = means(&car);
-    let without: [(&str, fn(&mut CarRecord)); 4] = [
+    type TakeOut = fn(&mut CarRecord);
+    let without: [(&str, TakeOut); 4] = [
         ("open_to_offers", |car| car.listing.open_to_offers = false),
         ("days_listed", |car| car.listing.listed_on = None),
         ("drops", |car| car.listing.asked_before.clear()),

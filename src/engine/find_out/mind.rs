@@ -119,6 +119,9 @@ struct Answer {
     turns: bool,
 }
 
+/// Row of a sign and level of the answer.
+type Place = (usize, usize);
+
 struct Search<'a> {
     desk: &'a Desk<'a>,
     /// What whole weighings are run with.
@@ -129,7 +132,7 @@ struct Search<'a> {
     sorted: Sorted,
     hours: Sorted,
     /// Whole weighings made, by rows and levels.
-    tried: BTreeMap<Vec<(usize, usize)>, (Verdict, Option<Money>)>,
+    tried: BTreeMap<Vec<Place>, (Verdict, Option<Money>)>,
 }
 
 impl<'a> Search<'a> {
@@ -378,7 +381,7 @@ impl<'a> Search<'a> {
 
     /// Verdict and limit of the whole weighing with these answers on file.
     fn weighed(&mut self, set: &[&Answer]) -> (Verdict, Option<Money>) {
-        let mut key: Vec<(usize, usize)> = set.iter().map(|one| (one.row, one.level)).collect();
+        let mut key: Vec<Place> = set.iter().map(|one| (one.row, one.level)).collect();
         key.sort_unstable();
         if let Some(known) = self.tried.get(&key) {
             return *known;

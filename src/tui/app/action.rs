@@ -69,7 +69,7 @@ pub enum Action {
         /// For which check in order.
         at: usize,
         /// What came.
-        came: TwoCame,
+        came: Box<TwoCame>,
     },
     /// What would change the mind came.
     Minded {

@@ -4,7 +4,7 @@ use super::line::{Paint, Rows};
 use super::{Look, cars, ladder, rail, seller, talks, tiles};
 use crate::car::Who;
 use crate::engine::two_prices::TwoPrices;
-use crate::engine::{Appraisal, Midpoint, OfferKind};
+use crate::engine::{Appraisal, Midpoint, OfferKind, Reply};
 use crate::report::words;
 use crate::tui::app::App;
 use crate::tui::draw::sheet::Sheet;
@@ -23,15 +23,15 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
         return;
     }
     match layout::width_class(area.width) {
-        Width::Narrow => tiles::draw(
-            app,
-            look,
-            area,
-            buffer,
-            &[&[PLAN, LADDER, TALKS, SETTLE, SELLER]],
-            &[1],
-            narrow,
-        ),
+        Width::Narrow => {
+            let last = if screens::cursor(app).part == SELLER {
+                SELLER
+            } else {
+                SETTLE
+            };
+            let parts = [PLAN, LADDER, TALKS, last];
+            tiles::draw(app, look, area, buffer, &[&parts], &[1], narrow);
+        }
         Width::Medium => medium(app, look, area, buffer),
         Width::Wide | Width::Broad => wide(app, look, area, buffer),
     }
@@ -156,7 +156,10 @@ fn plan(app: &App, look: &Look, width: usize) -> Rows {
     let Some(figures) = app.data.figures() else {
         return rows;
     };
-    if let Some(reply) = &figures.offer.reply {
+    // Where rows are few the first figure of the plan says as much.
+    let few = layout::width_class(app.size.0) == Width::Narrow;
+    let said_below = |reply: &&Reply| few && reply.say.is_some() && reply.say == figures.offer.open;
+    if let Some(reply) = figures.offer.reply.as_ref().filter(|one| !said_below(one)) {
         let words = words::reply_in_short(reply, named(app));
         rows.text(Paint::new(look).put(Meaning::Heading, say::clip(&words, width)));
     }

@@ -88,7 +88,7 @@ impl Job {
             Self::TwoPrices { about, at, car } => Action::TwoPriced {
                 about: about.clone(),
                 at: *at,
-                came: engine.two_prices(car, buyer, run, *at),
+                came: Box::new(engine.two_prices(car, buyer, run, *at)),
             },
             Self::Mind { about, car } => Action::Minded {
                 about: about.clone(),

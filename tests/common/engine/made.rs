@@ -262,8 +262,8 @@ pub fn trace(rungs: &[Rung], faults: &[FaultFigure]) -> Trace {
     Trace { nodes }
 }
 
-/// Say the next figure to whatever they named last.
-fn reply(car: &CarRecord, limit: f64, asks: f64) -> Reply {
+/// The next figure, to whatever they named last.
+fn reply(car: &CarRecord, open: Money, asks: f64) -> Reply {
     let named = car.talks.iter().rev();
     let named = named
         .filter(|said| said.who == wrenchworth::car::Who::They)
@@ -272,7 +272,7 @@ fn reply(car: &CarRecord, limit: f64, asks: f64) -> Reply {
     Reply {
         theirs,
         what: ReplyKind::Say,
-        say: Some(Money::whole(((limit * 0.86 / 25.0).floor() * 25.0) as i64)),
+        say: Some(open),
         because: format!("{theirs} is over what it is worth to you; 30 in 100 would take it."),
     }
 }
@@ -336,7 +336,7 @@ pub fn offer(car: &CarRecord, limit: Option<f64>, floor: f64) -> Offer {
                 Midpoint::Never,
             )
         }),
-        reply: limit.map(|limit| reply(car, limit, asks)),
+        reply: open.map(|open| reply(car, open, asks)),
         cues: cues(car),
         doubts: Vec::new(),
         words: "It has been up 24 days, with two drops.".to_owned(),
