@@ -6,6 +6,7 @@ pub mod html;
 pub mod json;
 pub mod letter;
 pub mod look_up;
+pub mod mind;
 pub mod papers;
 pub mod proven;
 pub mod readings;

@@ -74,7 +74,7 @@ impl DrawTable {
     }
 
     /// Chance of each level in every draw: rows of levels, by draw; `None` where the check says nothing of any draw.
-    fn chances(&self, weighing: &Weighing<'_>, row: usize) -> Option<Vec<Vec<f64>>> {
+    pub(super) fn chances(&self, weighing: &Weighing<'_>, row: usize) -> Option<Vec<Vec<f64>>> {
         let levels = weighing.knowledge.tables().signs.get(row)?.levels.len();
         match Self::says(weighing, row)? {
             Says::Cause(test, target) => Some(self.of_cause(weighing, test, target, levels)),

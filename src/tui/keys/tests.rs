@@ -1,7 +1,7 @@
 use super::*;
 use std::collections::BTreeSet;
 
-const CONTEXTS: [Context; 21] = [
+const CONTEXTS: [Context; 23] = [
     Context::TooSmall,
     Context::Screen(Screen::Cars),
     Context::Screen(Screen::Story),
@@ -29,6 +29,8 @@ const CONTEXTS: [Context; 21] = [
     Context::Sure,
     Context::Narrow,
     Context::Palette,
+    Context::Letter,
+    Context::Mind,
 ];
 
 #[test]
