@@ -11,6 +11,7 @@ mod next;
 
 use super::WeighedCar;
 use crate::car::CarRecord;
+use crate::car::json::value_of;
 use crate::engine::{Appraisal, Comparison};
 pub use derived::derived;
 use figures::{amount, amount_or_null, spread_of_money, trace_of};
@@ -151,7 +152,7 @@ fn car(slug: &str, name: &str, record: Option<&CarRecord>) -> Value {
     fields.insert("currency".to_owned(), json!(currency));
     fields.insert(
         "particulars".to_owned(),
-        serde_json::to_value(&record.particulars).unwrap_or(Value::Null),
+        value_of(&record.particulars).unwrap_or(Value::Null),
     );
     fields.insert("asking".to_owned(), amount_or_null(record.listing.asking));
     fields.insert("listed_on".to_owned(), json!(record.listing.listed_on));

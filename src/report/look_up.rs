@@ -1,6 +1,7 @@
 //! Rows of the tables in words, for looking up.
 
 use super::words;
+use crate::car::json::value_of;
 use crate::trade::{
     CautionRow, CodeRow, FaultRow, RepairRow, SafetyClass, Severity, SignRow, Tables, ToolRow,
 };
@@ -121,12 +122,12 @@ pub fn details(tables: &Tables, kind: Kind, id: &str) -> Vec<(&'static str, Stri
 #[must_use]
 pub fn json(tables: &Tables, entry: &Entry<'_>) -> Value {
     let row = match entry.kind {
-        Kind::Code => tables.code(entry.id).map(serde_json::to_value),
-        Kind::Sign => tables.sign(entry.id).map(serde_json::to_value),
-        Kind::Fault => tables.fault(entry.id).map(serde_json::to_value),
-        Kind::Repair => tables.repair(entry.id).map(serde_json::to_value),
-        Kind::Caution => tables.caution(entry.id).map(serde_json::to_value),
-        Kind::Tool => tables.tool(entry.id).map(serde_json::to_value),
+        Kind::Code => tables.code(entry.id).map(value_of),
+        Kind::Sign => tables.sign(entry.id).map(value_of),
+        Kind::Fault => tables.fault(entry.id).map(value_of),
+        Kind::Repair => tables.repair(entry.id).map(value_of),
+        Kind::Caution => tables.caution(entry.id).map(value_of),
+        Kind::Tool => tables.tool(entry.id).map(value_of),
     };
     let mut fields = Map::new();
     fields.insert("kind".to_owned(), json!(entry.kind.word()));
