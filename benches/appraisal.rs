@@ -17,6 +17,7 @@ use wrenchworth::car::{
     RangeReading, Steering, TimingDrive, Who,
 };
 use wrenchworth::engine::diagnosis::{Diagnosis, diagnose};
+use wrenchworth::engine::find_out::FindOutWish;
 use wrenchworth::engine::luck::{DRAWS_A_TURN, Luck};
 use wrenchworth::engine::offer::{OfferInputs, plan};
 use wrenchworth::engine::replan::replan;
@@ -272,6 +273,11 @@ fn main() {
         let tables = knowledge.tables();
         keep(replan(black_box(&weighed), &talked, &buyer, tables, TODAY));
     };
+    // Everything still to come on a car of whom little is known: all the signs of the tables, at so many draws.
+    let next = |draws| {
+        let wish = FindOutWish::default();
+        keep(knowledge.find_out(black_box(&cars[2]), &buyer, &run(draws), wish));
+    };
     let cases: Vec<Case<'_>> = vec![
         ("yardstick", Box::new(|| keep(yardstick()))),
         ("diagnosis", Box::new(diagnose)),
@@ -281,6 +287,11 @@ fn main() {
         ),
         ("appraisal, 2,000 draws", Box::new(|| appraise(FEW))),
         ("appraisal, 20,000 draws", Box::new(|| appraise(MANY))),
+        ("what to find out next, 2,000 draws", Box::new(|| next(FEW))),
+        (
+            "what to find out next, 20,000 draws",
+            Box::new(|| next(MANY)),
+        ),
         (
             "plan of offers",
             Box::new(|| keep(plan(black_box(&inputs)))),

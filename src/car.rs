@@ -31,7 +31,7 @@ pub mod three_point;
 pub mod tire;
 pub mod vin;
 
-pub use buyer::{Buyer, HouseRules, Wish, WishKind};
+pub use buyer::{Buyer, HouseRules, RuleSet, Wish, WishKind};
 pub use claim::{Claim, ClaimedSign, Known, Replaced, Stamp};
 pub use facts::{Drive, Fuel, Gearbox, SaltWinters, SizeClass, Steering, System, TimingDrive};
 pub use file::{CarFile, Change, SCHEMA, Step, WalkPlace};
@@ -41,7 +41,9 @@ pub use obd::{CodeRead, CodeState};
 pub use observation::{Answer, Observation, Pin};
 pub use papers::{OdometerStatement, PaperFacts, Receipt, VinRead};
 pub use reading::{Quantity, Reading};
-pub use record::{CarRecord, CheckExtras, Particulars, RouteWish, Waiver, WorthBasis, WorthMeans};
+pub use record::{
+    Asked, CarRecord, CheckExtras, Particulars, RouteWish, Waiver, WorthBasis, WorthMeans,
+};
 pub use talks::{Agreement, Move, Who, agreement};
 pub use three_point::{ThreePoint, ThreePointError};
 pub use tire::{TireDate, TireDateError};

@@ -101,7 +101,12 @@ fn run(arguments: Arguments, out: &mut impl Write) -> Result<(), Failure> {
             car,
             minutes,
             remote,
-        }) => next::run(&car, FindOutWish { minutes, remote }, &global, out),
+            message,
+            out: file,
+        }) => {
+            let wish = FindOutWish { minutes, remote };
+            next::run(&car, wish, (message, file.as_deref()), &global, out)
+        }
         Some(Command::Letter(wanted)) => letter::run(&wanted, &global, out),
         Some(Command::Report(wanted)) => report::run(&wanted, &global, out),
         Some(Command::Lookup { word }) => look_up::run(&word.join(" "), &global, out),

@@ -11,6 +11,7 @@ pub mod papers;
 pub mod proven;
 pub mod readings;
 pub mod text;
+pub mod unseen;
 pub mod words;
 
 use crate::car::CarRecord;

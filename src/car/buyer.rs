@@ -30,6 +30,47 @@ pub struct HouseRules {
     pub least_treadwear: Option<u32>,
 }
 
+/// Whose limits a reading is held against first. What that one has no figure for the next of the tables' order decides.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum RuleSet {
+    /// US federal: 49 CFR 570.
+    Us,
+    /// UK MOT.
+    Uk,
+    /// Handbooks and common practice before the law.
+    Handbook,
+    /// The user's own before all, then handbooks.
+    Own,
+}
+
+impl RuleSet {
+    /// All, in the order in which they are stepped through.
+    pub const ALL: [Self; 4] = [Self::Us, Self::Uk, Self::Handbook, Self::Own];
+
+    /// As in files, and in the settings' order of rule sets.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Us => "us",
+            Self::Uk => "uk",
+            Self::Handbook => "handbook",
+            Self::Own => "own",
+        }
+    }
+
+    /// As shown.
+    #[must_use]
+    pub fn shown(self) -> &'static str {
+        match self {
+            Self::Us => "US, 49 CFR 570",
+            Self::Uk => "UK MOT",
+            Self::Handbook => "handbook first",
+            Self::Own => "your own first",
+        }
+    }
+}
+
 /// How much a wish weighs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -101,6 +142,9 @@ pub struct Buyer {
     /// House rules, if the purpose has them.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub house_rules: Option<HouseRules>,
+    /// Whose limits readings are held against; absent: the tables' own order.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rule_set: Option<RuleSet>,
     /// Wishes.
     pub wishes: Vec<Wish>,
     /// Fit-out items already owned, by id.
@@ -168,6 +212,7 @@ impl Default for Buyer {
             takes_home: BTreeSet::new(),
             uses_used_parts: true,
             house_rules: None,
+            rule_set: None,
             wishes: Vec::new(),
             owned_fit_out: BTreeSet::new(),
             spent: Money::ZERO,

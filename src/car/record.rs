@@ -157,6 +157,29 @@ pub struct CheckExtras {
     /// File name of a photo.
     #[serde(skip_serializing_if = "String::is_empty")]
     pub photo: String,
+    /// What became of it where the seller was asked for it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub asked: Option<Asked>,
+}
+
+/// What became of something the seller was asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Asked {
+    /// It came, from afar: a line, a photo, a recording.
+    Arrived,
+    /// Asked for from afar, and it never came.
+    Missing,
+    /// Asked for on the spot, and refused.
+    Refused,
+}
+
+impl Asked {
+    /// True where the seller held it back.
+    #[must_use]
+    pub fn held_back(self) -> bool {
+        self != Self::Arrived
+    }
 }
 
 /// All that is recorded of one car.

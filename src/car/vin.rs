@@ -155,15 +155,27 @@ pub struct Correction {
     pub vin: Vin,
     /// Places that change, counted from 1.
     pub places: Vec<usize>,
-    /// True where two neighbors were typed in the wrong order; else one character was taken for another.
-    pub swapped: bool,
+    /// What happened on the way.
+    pub slip: Slip,
+}
+
+/// How a number came to be wrong, the likelier first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Slip {
+    /// One character was taken for another that looks like it.
+    Misread,
+    /// Two neighbors stand in each other's place.
+    Neighbors,
+    /// Two characters further apart stand in each other's place.
+    Apart,
 }
 
 /// Characters that are taken for each other: 0 and O (and Q), 1 and I, 5 and S, 8 and B, 2 and Z.
 const LOOKALIKES: [(char, char); 5] = [('0', 'O'), ('1', 'I'), ('5', 'S'), ('8', 'B'), ('2', 'Z')];
 
-/// Every number that passes the check digit and lies one misread character, or one swap of neighbors, from what was typed. Letters that
-/// are never used (I, O, Q) are read as the digits they look like, first of all. Empty for a text that has not 17 characters.
+/// Every number that passes the check digit and lies one misread character, or one swap of two characters, from what was typed: misreads
+/// first, then neighbors, then what stands further apart. Letters that are never used (I, O, Q) are read as the digits they look like, first
+/// of all. Empty for a text that has not 17 characters.
 #[must_use]
 pub fn corrections(typed: &str) -> Vec<Correction> {
     let raised = typed.chars().filter(|c| !c.is_whitespace() && *c != '-');
@@ -185,22 +197,18 @@ pub fn corrections(typed: &str) -> Vec<Correction> {
         return Vec::new();
     }
     let mut found: Vec<Correction> = Vec::new();
-    let mut try_it = |chars: &[char], mut places: Vec<usize>, swapped: bool| {
+    let mut try_it = |chars: &[char], mut places: Vec<usize>, slip: Slip| {
         let text: String = chars.iter().collect();
         let Ok(vin) = Vin::parse(&text) else { return };
         if vin.check_digit_fits() && !found.iter().any(|known| known.vin == vin) {
             places.extend(never.iter().copied());
             places.sort_unstable();
             places.dedup();
-            found.push(Correction {
-                vin,
-                places,
-                swapped,
-            });
+            found.push(Correction { vin, places, slip });
         }
     };
     if !never.is_empty() {
-        try_it(&chars, Vec::new(), false);
+        try_it(&chars, Vec::new(), Slip::Misread);
     }
     for at in 0..chars.len() {
         for (digit, letter) in LOOKALIKES {
@@ -211,14 +219,21 @@ pub fn corrections(typed: &str) -> Vec<Correction> {
             };
             let mut changed = chars.clone();
             changed[at] = other;
-            try_it(&changed, vec![at + 1], false);
+            try_it(&changed, vec![at + 1], Slip::Misread);
         }
     }
-    for at in 1..chars.len() {
-        if chars[at - 1] != chars[at] {
-            let mut changed = chars.clone();
-            changed.swap(at - 1, at);
-            try_it(&changed, vec![at, at + 1], true);
+    for apart in 1..chars.len() {
+        let slip = if apart == 1 {
+            Slip::Neighbors
+        } else {
+            Slip::Apart
+        };
+        for at in apart..chars.len() {
+            if chars[at - apart] != chars[at] {
+                let mut changed = chars.clone();
+                changed.swap(at - apart, at);
+                try_it(&changed, vec![at - apart + 1, at + 1], slip);
+            }
         }
     }
     found

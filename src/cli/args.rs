@@ -106,6 +106,12 @@ pub enum Command {
         /// Only what can be answered from afar
         #[arg(long)]
         remote: bool,
+        /// The message that asks a far-off seller for it, to copy or to send
+        #[arg(long, requires = "remote")]
+        message: bool,
+        /// Write the message alone to a file
+        #[arg(long, value_name = "FILE", requires = "message")]
+        out: Option<PathBuf>,
     },
     /// A counter-offer in words, each with its ground
     Letter(LetterArgs),

@@ -44,7 +44,7 @@ pub fn run(cars: &[PathBuf], global: &Global, out: &mut impl Write) -> Result<()
     for car in &mut comparison.cars {
         car.appraisal.assumptions.buyer.clone_from(&name);
         if let Some((_, record)) = records.iter().find(|(slug, _)| *slug == car.slug) {
-            knowledge.explain(&mut car.appraisal, record, &run);
+            knowledge.explain(&mut car.appraisal, record, &buyer, &run);
         }
     }
     let plain: Vec<&CarRecord> = named.iter().map(|(_, record)| *record).collect();

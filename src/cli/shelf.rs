@@ -41,7 +41,7 @@ impl RealEngine {
 impl Engine for RealEngine {
     fn appraise(&self, car: &CarRecord, buyer: &Buyer, run: &Run) -> Appraisal {
         let mut appraisal = self.named(self.knowledge.appraise(car, buyer, run));
-        self.knowledge.explain(&mut appraisal, car, run);
+        self.knowledge.explain(&mut appraisal, car, buyer, run);
         appraisal
     }
 

@@ -34,7 +34,7 @@ pub fn run(cars: &[PathBuf], global: &Global, out: &mut impl Write) -> Result<()
         let record = store::load_car(path)?.car;
         let (buyer, name) = buyer_for(path, global, knowledge.tables())?;
         let mut appraisal = knowledge.appraise(&record, &buyer, &run);
-        knowledge.explain(&mut appraisal, &record, &run);
+        knowledge.explain(&mut appraisal, &record, &buyer, &run);
         appraisal.assumptions.buyer = name;
         let findings = findings(&record, knowledge.tables(), &buyer, run.today);
         let mind = global

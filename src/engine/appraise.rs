@@ -18,6 +18,7 @@ use super::rules_stage::rules_prices;
 use super::rungs::{RungSums, rungs};
 use super::stops::{cautions, stops, wishes_worth};
 use super::trace_build::build_trace;
+use super::unseen::from_afar;
 use super::verdict::{judge, no_limit, no_offer};
 use super::weighing::{MoneyColumns, Weighing};
 use super::worth::{Worth, WorthInputs, worth};
@@ -66,6 +67,7 @@ pub(crate) fn appraise_with_column(
             let base = allowance_base(&weighing);
             let weighed = weigh_money(&weighing, &money, allowance_of(&weighing, base));
             up = Some(with_worth(&mut out, &weighing, &money, &weighed));
+            blind_limit(&mut out, &weighing, worth, base);
             nothing_new_limit(&mut out, &weighing, worth, base);
             Some(money)
         }
@@ -87,10 +89,13 @@ pub(crate) fn appraise_with_column(
     (out, up)
 }
 
-/// Allowance: the lesser of B and what is unseen here; nothing where worth is no ordinary car's.
+/// Allowance: what an ordinary car's price carries after an ordinary visit; nothing where worth is no ordinary car's.
+///
+/// It does not shrink with what is unseen here: an allowance that did would be taken back by every good answer, and looking at a car that is
+/// cleaner than ordinary could only lose. That no visit pays more than the car is worth once right is for the limit's ceiling to hold.
 pub(crate) fn allowance_of(weighing: &Weighing<'_>, base: f64) -> f64 {
     match weighing.means() {
-        WorthMeans::Ordinary => base.min(mean(&weighing.columns.unseen_cost)).max(0.0),
+        WorthMeans::Ordinary => base.max(0.0),
         _ => 0.0,
     }
 }
@@ -297,6 +302,16 @@ fn nothing_new_limit(out: &mut Appraisal, weighing: &Weighing<'_>, worth: &Worth
     let then = weighing.again(&car, &side);
     let money = MoneyColumns::of(&then, worth);
     out.limit.if_nothing_new = Some(weigh_money(&then, &money, allowance_of(&then, base)).limit);
+}
+
+/// The limit of one who buys it unseen: what came from afar counts, what was looked at on a visit does not. Before a visit that is the limit.
+fn blind_limit(out: &mut Appraisal, weighing: &Weighing<'_>, worth: &Worth, base: f64) {
+    if let Some(car) = from_afar(weighing.car) {
+        let side = side_run(weighing.run);
+        let then = weighing.again(&car, &side);
+        let money = MoneyColumns::of(&then, worth);
+        out.limit.blind = Some(weigh_money(&then, &money, allowance_of(&then, base)).limit);
+    }
 }
 
 /// The figure that "cheap" is reckoned at: paid, else the seller's last figure, else asking.

@@ -5,7 +5,7 @@ use super::evidence::{Evidence, gather};
 use super::figures::{Reason, Standing};
 use super::network::{Network, Node, build};
 use super::sampler::Sampler;
-use crate::car::{CarRecord, Known, Pin};
+use crate::car::{Buyer, CarRecord, Known, Pin};
 use crate::trade::{DerivedLinks, Tables};
 use jiff::civil::Date;
 
@@ -43,6 +43,8 @@ pub struct SeenSign {
     pub id: String,
     /// Row in the signs table.
     pub row: usize,
+    /// Level, above benign.
+    pub level: usize,
     /// Tests of its cause that were answered: row in the signs table and level.
     pub tests: Vec<(usize, usize)>,
 }
@@ -76,7 +78,19 @@ pub struct Diagnosis {
 /// Noisy-MAX over two layers (Henrion 1989; Díez 1993), mixed over care and openness; exact, with no draws. `today` gives the age.
 #[must_use]
 pub fn diagnose(car: &CarRecord, tables: &Tables, links: &DerivedLinks, today: Date) -> Diagnosis {
-    let evidence = gather(car, tables, today);
+    diagnose_for(car, None, tables, links, today)
+}
+
+/// The same with readings held against the limits that a buyer goes by.
+#[must_use]
+pub fn diagnose_for(
+    car: &CarRecord,
+    buyer: Option<&Buyer>,
+    tables: &Tables,
+    links: &DerivedLinks,
+    today: Date,
+) -> Diagnosis {
+    let evidence = gather(car, tables, buyer, today);
     diagnose_from(car, &evidence, tables, links, today, None).0
 }
 
@@ -104,6 +118,7 @@ pub(crate) fn diagnose_from(
         .map(|node| SeenSign {
             id: sign_id(node.sign),
             row: node.sign,
+            level: node.level,
             tests: node.tests.clone(),
         })
         .collect();

@@ -3,8 +3,9 @@
 use super::hazard::not_fitted;
 use super::readings::{Yardstick, answered};
 use super::scan::{ALL_CODES, is_silence_of_memory, memory};
-use crate::car::{Answer, CarRecord, Known, Particulars, Stamp};
+use crate::car::{Answer, Buyer, CarRecord, Known, Particulars, Stamp};
 use crate::trade::derive::sign_row;
+use crate::trade::settings::DiagnosisSettings;
 use crate::trade::{SignKind, SignRow, Tables};
 use jiff::civil::{Date, DateTime};
 use std::cmp::Reverse;
@@ -24,6 +25,17 @@ pub(crate) struct Heard {
     /// Where it is benign: signs of the same act that are, itself among them. Of one act each fault is cleared by the one answer that
     /// clears it most, so that a second benign answer never takes away what the first gave.
     pub clear: BTreeSet<usize>,
+}
+
+impl Heard {
+    /// Chance that a fault which would leave the answer benign with chance `quiet` leaves it as it was heard: a word is cheaper than a look.
+    pub(crate) fn quiet(&self, quiet: f64, settings: &DiagnosisSettings) -> f64 {
+        if self.known == Known::Said {
+            1.0 - settings.word_counts * (1.0 - quiet)
+        } else {
+            quiet
+        }
+    }
 }
 
 /// Everything on file, sorted out. No part depends on the order of entry, save that of two equal reports of one sign the later counts.
@@ -55,8 +67,13 @@ pub(crate) fn current<'a>(tables: &'a Tables, id: &'a str) -> &'a str {
     tables.settings.aliases.get(id).map_or(id, String::as_str)
 }
 
-/// Sorts out what is on file; `today` gives the age of what has a date.
-pub(crate) fn gather(car: &CarRecord, tables: &Tables, today: Date) -> Evidence {
+/// Sorts out what is on file; `today` gives the age of what has a date, the buyer whose limits readings are held against.
+pub(crate) fn gather(
+    car: &CarRecord,
+    tables: &Tables,
+    buyer: Option<&Buyer>,
+    today: Date,
+) -> Evidence {
     let mut found = Evidence {
         heard: Vec::new(),
         told: BTreeSet::new(),
@@ -65,7 +82,7 @@ pub(crate) fn gather(car: &CarRecord, tables: &Tables, today: Date) -> Evidence 
         notes: Vec::new(),
     };
     let mut reports = claimed(car, tables, &mut found);
-    let yardstick = Yardstick::new(tables, car, None, today);
+    let yardstick = Yardstick::new(tables, car, buyer, today);
     observed(car, tables, &yardstick, &mut found, &mut reports);
     if memory(car, tables, today).says_nothing() {
         forget_silence(tables, &mut found, &mut reports);

@@ -4,11 +4,15 @@
 //! it. Value is reckoned at the price the seller may take, on the mean and never on a quantile: a quantile's value of knowing can be under
 //! zero.
 
+mod because;
 mod figures;
 mod gain;
 mod groups;
 mod mind;
 mod outcomes;
+mod says;
+mod sorted;
+mod table;
 
 use super::amounts::round_limit;
 use super::appraise::{allowance_of, mean_floor, weigh_money};
@@ -19,14 +23,18 @@ use super::limit::LimitLine;
 use super::offer::OfferInputs;
 use super::ordinary::allowance_base;
 use super::verdict::offer_inputs;
-use super::walkaround::{Check, Order, Plan, State, walk};
+use super::walkaround::{Check, Order, Plan, State, walk_for};
 use super::weighing::{MoneyColumns, Weighing};
 use super::worth::{WorthInputs, worth};
 use crate::car::{Buyer, CarRecord, Money};
+use crate::trade::derive::sign_row;
 pub use figures::{FindOut, FindOutFigure, FindOutWish, OutcomeFigure};
 use gain::Gain;
 pub use mind::{Fact, FactSet, Mind, change_my_mind};
-use outcomes::{DrawTable, Outcomes};
+use outcomes::Outcomes;
+use says::{OnFile, Says};
+use sorted::Sorted;
+use table::DrawTable;
 
 /// Under this a check's value counts as none, dollars.
 const LEAST: f64 = 2.0;
@@ -80,7 +88,8 @@ fn at_desk<T>(weighing: &Weighing<'_>, work: impl FnOnce(&Desk<'_>) -> T) -> Res
         floor,
         rules: weighed.rules.map(|(_, cautious)| cautious),
         gain: Gain::of(inputs.as_ref()),
-        table: DrawTable::of(weighing),
+        table: DrawTable::of(weighing, &weighed.line.gain),
+        on_file: OnFile::of(car, knowledge.tables(), weighing),
         proof_share: knowledge.tables().settings.offer.proof_share,
         deal: inputs.as_ref().map_or(0.0, deal),
         minute: weighing.jobs.hour_value / 60.0,
@@ -103,6 +112,7 @@ struct Desk<'a> {
     rules: Option<f64>,
     gain: Gain,
     table: DrawTable,
+    on_file: OnFile,
     proof_share: f64,
     deal: f64,
     /// Value of a minute, dollars.
@@ -118,31 +128,26 @@ struct Rough {
     most: f64,
     proof: f64,
     net: f64,
+    /// The sign on file that it settles, or that what it leads to does.
+    group: Option<usize>,
+    /// The same where it only leads to it.
+    leads_to: Option<usize>,
 }
 
 impl Desk<'_> {
     fn find_out(&self, wish: FindOutWish) -> FindOut {
         let value_now = mean(&self.line.gain) - self.margin;
-        let mut rough = self.rough(wish, None);
-        let order = groups::order(&rough.iter().map(|one| self.ranked(one)).collect::<Vec<_>>());
-        let mut places = vec![0; rough.len()];
-        for (place, at) in order.into_iter().enumerate() {
-            places[at] = place;
-        }
-        let mut numbered: Vec<(usize, Rough)> = places.into_iter().zip(rough.drain(..)).collect();
-        numbered.sort_by_key(|(place, _)| *place);
-        let mut rough: Vec<Rough> = numbered.into_iter().map(|(_, one)| one).collect();
+        let mut rough = self.grouped(self.rough(wish));
         if let Some(minutes) = wish.minutes {
             rough = self.fitting(rough, minutes);
         }
         let nothing = rough
             .iter()
             .all(|one| one.net <= 0.0 || one.value + one.proof < LEAST);
-        let sorted = Sorted::of(&self.line.gain);
         let checks = rough.into_iter().enumerate();
         FindOut {
             checks: checks
-                .map(|(at, one)| self.figure(one, (at < WITH_LIMITS).then_some(&sorted)))
+                .map(|(at, one)| self.figure(one, at < WITH_LIMITS))
                 .collect(),
             value_now,
             limit_now: Some(self.limit),
@@ -151,30 +156,74 @@ impl Desk<'_> {
         }
     }
 
-    /// Every check still to come, reckoned; draws can be weighed by answers supposed already.
-    fn rough(&self, wish: FindOutWish, weights: Option<&[f64]>) -> Vec<Rough> {
+    /// Every check still to come, reckoned.
+    fn rough(&self, wish: FindOutWish) -> Vec<Rough> {
         let tables = self.weighing.knowledge.tables();
         let today = self.weighing.run.today;
-        let checks = walk(self.weighing.car, tables, Plan::Full, Order::Walking, today);
+        let (car, buyer) = (self.weighing.car, self.weighing.buyer);
+        let checks = walk_for(car, Some(buyer), tables, Plan::Full, Order::Walking, today);
         checks
             .into_iter()
             .filter(|check| matches!(check.state, State::ToCome | State::Withdrawn(_)))
             .filter_map(|check| {
-                let row = tables.signs.iter().position(|row| row.id == check.sign)?;
+                let row = sign_row(tables, &check.sign)?;
                 (!wish.remote || tables.signs[row].remote_ok).then_some((check, row))
             })
             .filter_map(|(check, row)| {
-                let outcomes = self
-                    .table
-                    .outcomes(self.weighing, row, self.values(), weights)?;
+                let outcomes = self.outcomes(row, None)?;
                 Some(self.weighed(check, row, outcomes))
             })
             .collect()
     }
 
-    /// What each draw leaves before the price.
-    fn values(&self) -> &[f64] {
-        &self.line.gain
+    fn says(&self, row: usize) -> Option<Says<'_>> {
+        Says::of(self.weighing, &self.on_file, row)
+    }
+
+    fn outcomes(&self, row: usize, weights: Option<&[f64]>) -> Option<Outcomes> {
+        let levels = self
+            .weighing
+            .knowledge
+            .tables()
+            .signs
+            .get(row)?
+            .levels
+            .len();
+        let says = self.says(row)?;
+        self.table.outcomes(self.weighing, &says, levels, weights)
+    }
+
+    /// In the order in which they are worth knowing, group by group.
+    fn grouped(&self, mut rough: Vec<Rough>) -> Vec<Rough> {
+        for one in &mut rough {
+            one.group = self.settles(one.row);
+        }
+        let signs = &self.weighing.knowledge.tables().signs;
+        let open = |id: &String| {
+            let found = rough.iter().position(|one| signs[one.row].id == *id);
+            found.filter(|at| rough[*at].net > f64::MIN)
+        };
+        let ranked: Vec<groups::Ranked> = rough
+            .iter()
+            .map(|one| groups::Ranked {
+                group: one.group,
+                first: signs[one.row].first.iter().filter_map(open).collect(),
+                walking: (one.check.stage, signs[one.row].order),
+                net: one.net,
+                value: one.value + one.proof,
+                most: one.most,
+            })
+            .collect();
+        let mut slots: Vec<Option<Rough>> = rough.into_iter().map(Some).collect();
+        let placed = groups::order(&ranked).into_iter();
+        placed
+            .filter_map(|(at, home)| {
+                let mut one = slots.get_mut(at)?.take()?;
+                one.leads_to = home.filter(|home| one.group != Some(*home));
+                one.group = home.or(one.group);
+                Some(one)
+            })
+            .collect()
     }
 
     fn weighed(&self, check: Check, row: usize, outcomes: Outcomes) -> Rough {
@@ -208,19 +257,8 @@ impl Desk<'_> {
             most: if blocked { 0.0 } else { most },
             proof: if blocked { 0.0 } else { proof },
             net: if blocked { f64::MIN } else { net },
-        }
-    }
-
-    fn ranked(&self, one: &Rough) -> groups::Ranked {
-        groups::Ranked {
-            group: self.settles(one.row),
-            walking: (
-                one.check.stage,
-                self.weighing.knowledge.tables().signs[one.row].order,
-            ),
-            net: one.net,
-            value: one.value + one.proof,
-            most: one.most,
+            group: None,
+            leads_to: None,
         }
     }
 
@@ -240,21 +278,17 @@ impl Desk<'_> {
             let Some(theirs) = links.get(diagnosis.signs[seen].row) else {
                 return 0.0;
             };
-            let common = own.faults.iter().filter(|link| {
+            let both = own.faults.iter().filter(|link| {
                 let faults = &theirs.faults;
                 faults
                     .binary_search_by_key(&link.fault, |other| other.fault)
                     .is_ok()
             });
-            common
-                .filter_map(|link| {
-                    let fault = diagnosis
-                        .faults
-                        .iter()
-                        .find(|fault| fault.row == link.fault)?;
-                    Some(fault.chance * (1.0 - link.levels.first().copied().unwrap_or(1.0)))
-                })
-                .sum()
+            both.filter_map(|link| {
+                let fault = diagnosis.faults.get(self.table.place(link.fault)?)?;
+                Some(fault.chance * (1.0 - link.levels.first().copied().unwrap_or(1.0)))
+            })
+            .sum()
         };
         (0..diagnosis.signs.len())
             .map(|seen| (seen, shared(seen)))
@@ -281,15 +315,16 @@ impl Desk<'_> {
             let Some((at, _)) = best.copied() else { break };
             let taken = open.remove(at);
             left -= minutes_of(&taken);
-            self.table
-                .answer_well(self.weighing, taken.row, &mut weights);
+            if let Some(says) = self.says(taken.row) {
+                let levels = taken.outcomes.chances.len();
+                (self.table).answer_well(self.weighing, &says, levels, &mut weights);
+            }
             chosen.push(taken);
             for one in &mut open {
-                let again =
-                    self.table
-                        .outcomes(self.weighing, one.row, self.values(), Some(&weights));
-                if let Some(outcomes) = again {
+                if let Some(outcomes) = self.outcomes(one.row, Some(&weights)) {
+                    let group = (one.group, one.leads_to);
                     *one = self.weighed(one.check.clone(), one.row, outcomes);
+                    (one.group, one.leads_to) = group;
                 }
             }
         }
@@ -304,18 +339,20 @@ impl Desk<'_> {
         (mean(&each) - self.gain.at(value_now)).max(0.0)
     }
 
-    fn figure(&self, one: Rough, sorted: Option<&Sorted>) -> FindOutFigure {
+    fn figure(&self, one: Rough, with_limits: bool) -> FindOutFigure {
         let tables = self.weighing.knowledge.tables();
         let sign = &tables.signs[one.row];
-        let limits = sorted.map(|sorted| self.limits(&one, sorted));
+        let limits = if with_limits {
+            self.limits(&one)
+        } else {
+            Vec::new()
+        };
         let outcomes = (one.outcomes.chances.iter().enumerate())
             .map(|(level, chance)| OutcomeFigure {
                 level,
                 words: sign.levels.get(level).cloned().unwrap_or_default(),
                 chance: *chance,
-                limit: limits
-                    .as_ref()
-                    .and_then(|limits| limits.get(level).copied()),
+                limit: limits.get(level).copied(),
                 stops: (sign.stop.as_ref()).is_some_and(|stop| level >= stop.from_level),
             })
             .collect();
@@ -328,8 +365,10 @@ impl Desk<'_> {
             proof: one.proof,
             net: if one.net > f64::MIN { one.net } else { 0.0 },
             outcomes,
-            group: self
-                .settles(one.row)
+            because: self.because(&one),
+            ask: one.check.ask.clone(),
+            group: one
+                .group
                 .map(|seen| self.weighing.diagnosis.signs[seen].id.clone()),
             blocked_by: match one.check.state {
                 State::Withdrawn(why) => Some(format!("{}: {}", why.reason, why.because)),
@@ -338,23 +377,30 @@ impl Desk<'_> {
         }
     }
 
-    /// The limit after each answer.
-    fn limits(&self, one: &Rough, sorted: &Sorted) -> Vec<Money> {
-        (0..one.outcomes.chances.len())
-            .map(|level| {
-                let weights = self.table.weights(self.weighing, one.row, level);
-                self.limit_with(&weights, one.outcomes.means[level], sorted)
-            })
+    /// The limit after each answer: the draws weighed by it, the other lines as they stand.
+    fn limits(&self, one: &Rough) -> Vec<Money> {
+        let weighing = self.weighing;
+        let share = 1.0 - weighing.confidence();
+        let chances = &one.outcomes.chances;
+        let quantiles = self.says(one.row).map_or_else(Vec::new, |says| {
+            self.table.quantiles(weighing, &says, chances, share)
+        });
+        (quantiles.iter().zip(&one.outcomes.means))
+            .map(|(quantile, mean)| self.limit_at(*quantile, *mean))
             .collect()
     }
 
-    /// The limit with the draws weighed, whose mean gain is then this; the other lines as they stand.
+    /// The limit with the draws weighed, whose mean gain is then this.
     fn limit_with(&self, weights: &[f64], mean_gain: f64, sorted: &Sorted) -> Money {
         let share = 1.0 - self.weighing.confidence();
+        self.limit_at(sorted.quantile(weights, share), mean_gain)
+    }
+
+    /// The limit at a quantile and a mean of the gain; the other lines as they stand.
+    fn limit_at(&self, quantile: f64, mean_gain: f64) -> Money {
         let wishes = super::stops::wishes_worth(self.weighing.car, self.weighing.buyer);
         let tax = 1.0 + self.weighing.buyer.tax_on_price.max(0.0);
-        let room = mean_gain - self.margin + wishes;
-        let value = (sorted.quantile(weights, share) + wishes).min(room);
+        let value = (quantile + wishes).min(mean_gain - self.margin + wishes);
         let others = [self.line.wallet, self.rules];
         let least = others.into_iter().flatten().fold(value, f64::min);
         round_limit((least / tax).max(0.0))
@@ -363,34 +409,4 @@ impl Desk<'_> {
 
 fn minutes_of(one: &Rough) -> f64 {
     f64::from(one.check.seconds) / 60.0
-}
-
-/// The draws in the order of their value, sorted once.
-struct Sorted {
-    order: Vec<u32>,
-    values: Vec<f64>,
-}
-
-impl Sorted {
-    fn of(values: &[f64]) -> Self {
-        let mut order: Vec<u32> = (0..u32::try_from(values.len()).unwrap_or(u32::MAX)).collect();
-        order.sort_unstable_by(|a, b| values[*a as usize].total_cmp(&values[*b as usize]));
-        Self {
-            values: order.iter().map(|at| values[*at as usize]).collect(),
-            order,
-        }
-    }
-
-    /// The value under which a share of the weight lies.
-    fn quantile(&self, weights: &[f64], share: f64) -> f64 {
-        let wanted = share * weights.iter().sum::<f64>();
-        let mut sum = 0.0;
-        for (at, value) in self.order.iter().zip(&self.values) {
-            sum += weights[*at as usize];
-            if sum > wanted {
-                return *value;
-            }
-        }
-        self.values.last().copied().unwrap_or_default()
-    }
 }

@@ -2,10 +2,11 @@
 
 use super::appraise::appraise;
 use super::compare::compare;
-use super::diagnosis::{reasons, reasons_of};
+use super::diagnosis::reasons;
 use super::figures::{Appraisal, Comparison, Reason, Run};
 use super::find_out::{FindOut, FindOutWish, Mind, change_my_mind, find_out};
 use super::pert::QuantileTable;
+use super::reasons::reasons_for;
 use super::two_prices::{TwoPrices, two_prices};
 use crate::car::{Buyer, CarRecord};
 use crate::trade::derive::{DerivedLinks, links};
@@ -120,7 +121,7 @@ impl Knowledge {
     }
 
     /// Fills in the reasons of the faults that take most.
-    pub fn explain(&self, appraisal: &mut Appraisal, car: &CarRecord, run: &Run) {
+    pub fn explain(&self, appraisal: &mut Appraisal, car: &CarRecord, buyer: &Buyer, run: &Run) {
         let asked: Vec<String> = appraisal
             .faults
             .iter()
@@ -129,7 +130,7 @@ impl Knowledge {
             .map(|fault| fault.id.clone())
             .collect();
         let ids: Vec<&str> = asked.iter().map(String::as_str).collect();
-        let mut told = reasons_of(car, &self.tables, &self.links, run.today, &ids);
+        let mut told = reasons_for(car, Some(buyer), &self.tables, &self.links, run.today, &ids);
         for fault in &mut appraisal.faults {
             if let Some(reasons) = told.remove(&fault.id) {
                 fault.reasons = reasons;

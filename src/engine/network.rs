@@ -2,6 +2,7 @@
 
 use super::evidence::{Evidence, Heard, current};
 use super::hazard::{Situation, priors};
+use super::held_back::{factors, held_back};
 use super::replaced::known_parts;
 use crate::car::{CarRecord, Known, Pin};
 use crate::trade::derive::{DerivedLinks, SignLinks, fault_row};
@@ -56,6 +57,7 @@ pub(crate) struct Reach {
 pub(crate) struct Node {
     /// Row in the signs table.
     pub sign: usize,
+    pub level: usize,
     pub known: Known,
     /// The check looks for the fault itself (hit rates, no cause weights).
     pub looks_for_it: bool,
@@ -124,6 +126,13 @@ pub(crate) fn build(
     pins(car, tables, &mut network);
     hear(evidence, tables, links, &mut network);
     in_use_and_hidden(car, evidence, tables, links, &mut network);
+    let held = held_back(car, tables);
+    for (openness, factor) in (network.openness.iter_mut()).zip(factors(&held, settings)) {
+        *openness *= factor;
+    }
+    if held.held() > 0 {
+        network.notes.push(held.words());
+    }
     let admitted = evidence.heard.iter().filter(|heard| heard.admitted);
     network.admissions = i32::try_from(admitted.count()).unwrap_or(i32::MAX);
     if car.listing.whole_text_on_file {
@@ -315,6 +324,7 @@ fn add_node(
         .collect();
     network.nodes.push(Node {
         sign: heard.sign,
+        level: heard.level,
         known: heard.known,
         looks_for_it,
         leak,
@@ -346,7 +356,7 @@ fn in_use_and_hidden(
         let signs = heard.clear.iter().filter_map(|sign| links.signs.get(*sign));
         for link in signs.flat_map(|sign| &sign.faults) {
             if let Some(fault) = place(network, link.fault) {
-                act[fault] = act[fault].min(link.levels[0]);
+                act[fault] = act[fault].min(heard.quiet(link.levels[0], settings));
             }
         }
         for (clear, act) in clear.iter_mut().zip(act) {

@@ -53,13 +53,20 @@ pub struct ReadingVerdict {
     pub measured: Vec<Measured>,
 }
 
+/// Rule sets in force, the one that decides first named first: the buyer's choice, else the tables' own.
+fn in_force<'a>(tables: &'a Tables, buyer: Option<&Buyer>) -> &'a [String] {
+    let settings = &tables.settings;
+    let chosen = buyer.and_then(|buyer| settings.rule_set_choices.get(buyer.rule_set?.word()));
+    chosen.unwrap_or(&settings.rule_sets)
+}
+
 impl<'a> Yardstick<'a> {
     /// The limits in force for a car on a day; with a buyer, the house rules among them.
     #[must_use]
     pub fn new(tables: &'a Tables, car: &CarRecord, buyer: Option<&Buyer>, today: Date) -> Self {
         let mut yardstick = Self {
             limits: Cow::Borrowed(&tables.limits),
-            in_force: Cow::Borrowed(&tables.settings.rule_sets),
+            in_force: Cow::Borrowed(in_force(tables, buyer)),
             year: car.particulars.year,
             today,
         };
@@ -338,11 +345,24 @@ fn asked_of<'a>(spec: &ReadingSpec, limits: &'a [LimitRow]) -> (Vec<Quantity>, V
     (quantities, words)
 }
 
-/// Reads what was typed for a sign that is measured.
+/// Reads what was typed for a sign that is measured, under the tables' own rule sets.
 ///
 /// # Errors
 /// One sentence.
 pub fn read_typed(sign: &SignRow, tables: &Tables, typed: &str) -> Result<Reading, String> {
+    read_typed_for(sign, tables, None, typed)
+}
+
+/// The same for a buyer: where the UK's limits come first, a bare number is millimeters.
+///
+/// # Errors
+/// One sentence.
+pub fn read_typed_for(
+    sign: &SignRow,
+    tables: &Tables,
+    buyer: Option<&Buyer>,
+    typed: &str,
+) -> Result<Reading, String> {
     let Some(spec) = &sign.reading else {
         return Err(format!("{} is answered by eye.", sign.name));
     };
@@ -352,7 +372,7 @@ pub fn read_typed(sign: &SignRow, tables: &Tables, typed: &str) -> Result<Readin
         least: spec.parts.iter().filter(|part| !part.optional).count(),
         greatest: spec.parts.len().max(spec.most),
         words: &words,
-        metric: tables.settings.rule_sets.iter().any(|set| set == "uk-mot"),
+        metric: in_force(tables, buyer).iter().any(|set| set == "uk-mot"),
     };
     reading::read(&asked, typed)
 }

@@ -6,7 +6,7 @@ use super::figures::Reason;
 use super::hazard::{FACTS, Situation, weak_spots};
 use super::replaced::known_parts;
 use crate::car::entry::shown;
-use crate::car::{CarRecord, Pin};
+use crate::car::{Buyer, CarRecord, Pin};
 use crate::trade::{DerivedLinks, Tables};
 use jiff::civil::Date;
 use std::collections::BTreeMap;
@@ -37,7 +37,19 @@ pub fn reasons_of(
     today: Date,
     fault_ids: &[&str],
 ) -> BTreeMap<String, Vec<Reason>> {
-    let evidence = gather(car, tables, today);
+    reasons_for(car, None, tables, links, today, fault_ids)
+}
+
+/// The same with readings held against the limits that a buyer goes by.
+pub(crate) fn reasons_for(
+    car: &CarRecord,
+    buyer: Option<&Buyer>,
+    tables: &Tables,
+    links: &DerivedLinks,
+    today: Date,
+    fault_ids: &[&str],
+) -> BTreeMap<String, Vec<Reason>> {
+    let evidence = gather(car, tables, buyer, today);
     let run = |car: &CarRecord, evidence: &Evidence, asked: Option<&str>| {
         diagnose_from(car, evidence, tables, links, today, asked)
     };

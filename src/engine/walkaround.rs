@@ -1,12 +1,15 @@
 //! The walk round the car: which checks, in which order, and how each stands. Pure; the clock and the order of worth are arguments.
 
+mod told;
+
 use super::evidence::current;
 use super::hazard::share_that_applies;
 use super::readings::{Yardstick, answered};
-use crate::car::{Answer, CarRecord};
+use crate::car::{Answer, Asked, Buyer, CarRecord};
 use crate::trade::{Invasive, SignKind, SignRow, Tables};
 use jiff::civil::Date;
 use std::collections::{BTreeMap, BTreeSet};
+use told::{dangers, said};
 
 /// The stages, in walking order.
 pub const STAGES: [&str; 16] = [
@@ -38,6 +41,8 @@ pub enum Plan {
     Minutes(u32),
     /// Everything that can be done on another's car.
     Full,
+    /// Everything that a seller can answer or send from afar.
+    FromAfar,
 }
 
 /// What order the checks come in.
@@ -99,12 +104,29 @@ pub struct Check {
     pub figure: Option<f64>,
     /// The sentence to say first, where the owner must be asked.
     pub ask: Option<String>,
+    /// What became of it where the seller was asked for it.
+    pub asked: Option<Asked>,
+    /// The level they told, where nobody has looked yet.
+    pub said: Option<usize>,
 }
 
 /// Lists the checks of a plan with their states. A check that was answered, or is withdrawn, stays in the list it was in.
 #[must_use]
 pub fn walk(
     car: &CarRecord,
+    tables: &Tables,
+    plan: Plan,
+    order: Order<'_>,
+    today: Date,
+) -> Vec<Check> {
+    walk_for(car, None, tables, plan, order, today)
+}
+
+/// The same with readings held against the limits that a buyer goes by.
+#[must_use]
+pub fn walk_for(
+    car: &CarRecord,
+    buyer: Option<&Buyer>,
     tables: &Tables,
     plan: Plan,
     order: Order<'_>,
@@ -120,18 +142,28 @@ pub fn walk(
             .collect(),
     };
     let chosen = chosen(&fits, tables, plan, &figures);
-    let yardstick = Yardstick::new(tables, car, None, today);
+    let yardstick = Yardstick::new(tables, car, buyer, today);
     let answers = answers(car, tables, &yardstick);
+    let dangers = dangers(car, tables, &answers);
+    let said = match plan {
+        Plan::FromAfar => BTreeMap::new(),
+        _ => said(car, tables, &answers),
+    };
     let mut checks: Vec<Check> = fits
         .iter()
         .filter(|row| chosen.contains(row.id.as_str()))
         .map(|row| Check {
             sign: row.id.clone(),
             stage: stage(row),
-            state: state(car, row, tables, &answers),
+            state: match answers.get(row.id.as_str()) {
+                Some(answer) if !said.contains_key(row.id.as_str()) => answered_state(*answer),
+                _ => withdrawn(car, row, tables, &dangers).map_or(State::ToCome, State::Withdrawn),
+            },
             seconds: row.seconds,
             figure: figures.get(row.id.as_str()).map(|(_, figure)| *figure),
             ask: ask(row, tables),
+            asked: car.checks.get(&row.id).and_then(|check| check.asked),
+            said: said.get(row.id.as_str()).copied(),
         })
         .collect();
     if let Order::Given(_) = order {
@@ -182,6 +214,10 @@ fn chosen<'a>(
     let is_quick = |row: &&&SignRow| quick.contains(row.id.as_str());
     match plan {
         Plan::Full => fits.iter().map(|row| row.id.as_str()).collect(),
+        Plan::FromAfar => {
+            let remote = fits.iter().filter(|row| row.remote_ok);
+            remote.map(|row| row.id.as_str()).collect()
+        }
         Plan::Quick => fits
             .iter()
             .filter(is_quick)
@@ -221,18 +257,12 @@ fn answers<'a>(
         .collect()
 }
 
-fn state(
-    car: &CarRecord,
-    row: &SignRow,
-    tables: &Tables,
-    answers: &BTreeMap<&str, Answer>,
-) -> State {
-    match answers.get(row.id.as_str()) {
-        Some(Answer::Level(level)) => State::Answered(*level),
-        Some(Answer::NotFitted) => State::NotFitted,
+fn answered_state(answer: Answer) -> State {
+    match answer {
+        Answer::Level(level) => State::Answered(level),
+        Answer::NotFitted => State::NotFitted,
         // What was not seen stays not seen; a danger found later is no reason to ask again.
-        Some(Answer::NotSeen) => State::NotSeen,
-        None => withdrawn(car, row, tables, answers).map_or(State::ToCome, State::Withdrawn),
+        Answer::NotSeen => State::NotSeen,
     }
 }
 
@@ -241,7 +271,7 @@ fn withdrawn(
     car: &CarRecord,
     row: &SignRow,
     tables: &Tables,
-    answers: &BTreeMap<&str, Answer>,
+    dangers: &BTreeMap<&str, usize>,
 ) -> Option<Withdrawn> {
     row.blocked_by.iter().find_map(|name| {
         let gate = tables.settings.gates.get(name);
@@ -254,9 +284,7 @@ fn withdrawn(
             if block.sign == row.id {
                 return None;
             }
-            let Some(Answer::Level(level)) = answers.get(block.sign.as_str()) else {
-                return None;
-            };
+            let level = dangers.get(block.sign.as_str())?;
             let waiver = format!("gate/{name}/{}", block.sign);
             if *level < block.from_level || car.waivers.contains_key(&waiver) {
                 return None;

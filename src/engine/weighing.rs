@@ -3,7 +3,7 @@
 use super::amounts::dollars;
 use super::bits::FaultSet;
 use super::curve::{Curve, middle};
-use super::diagnosis::{Diagnosis, diagnose};
+use super::diagnosis::{Diagnosis, diagnose_for};
 use super::draws::{Columns, DrawInputs, mean, run};
 use super::figures::Run;
 use super::fit_out::FitOut;
@@ -72,7 +72,7 @@ impl<'a> Weighing<'a> {
     ) -> Self {
         let tables = knowledge.tables();
         let purpose = knowledge.purpose(buyer);
-        let diagnosis = diagnose(car, tables, knowledge.links(), run_with.today);
+        let diagnosis = diagnose_for(car, Some(buyer), tables, knowledge.links(), run_with.today);
         let faults: Vec<usize> = diagnosis.faults.iter().map(|fault| fault.row).collect();
         let chances: Vec<f64> = diagnosis.faults.iter().map(|fault| fault.chance).collect();
         let same = |first: &&Weighing<'_>| {

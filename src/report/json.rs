@@ -18,7 +18,7 @@ use crate::engine::{Appraisal, Comparison};
 pub use derived::derived;
 use figures::{amount, amount_or_null, spread_of_money, trace_of};
 pub use letter::{deed, letter, notice};
-pub use next::next;
+pub use next::{next, unseen};
 use serde_json::{Map, Value, json};
 
 /// Format of the JSON.

@@ -12,7 +12,7 @@ use super::{WeighedCar, words};
 use crate::engine::Comparison;
 pub use derived::derived;
 pub use look_up::look_up;
-pub use next::next;
+pub use next::{next, unseen};
 use page::Page;
 
 /// How a report is written.

@@ -45,6 +45,26 @@ pub struct DiagnosisSettings {
     pub greatest_width: usize,
     /// A model's weak spot may be this many times likelier at most.
     pub greatest_weak_spot: f64,
+    /// What it says of a seller that things asked for were held back.
+    #[serde(default)]
+    pub held_back: HeldBackSettings,
+    /// How much a good answer counts that is known by the seller's word alone: of sellers whose car has the fault, the others say the same.
+    #[serde(default = "all_of_it")]
+    pub word_counts: f64,
+}
+
+fn all_of_it() -> f64 {
+    1.0
+}
+
+/// What it says of a seller that they hold back what they are asked for. The default says nothing.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HeldBackSettings {
+    /// Chance that one thing asked for is held back, at each level of openness.
+    pub shares: [f64; 3],
+    /// Many things asked of one person tell no more than so many apart would: who answers one answers the next.
+    pub count_as_most: f64,
 }
 
 /// Starting values of costs and routes.
@@ -236,6 +256,9 @@ pub struct Settings {
     /// Rule sets of limits in force, the one that decides first named first: the user's own, the law of the place, handbooks.
     #[serde(default = "rule_sets")]
     pub rule_sets: Vec<String>,
+    /// The same where the buyer chose whose limits come first, by the word of the choice; one that is not here takes `rule_sets`.
+    #[serde(default)]
+    pub rule_set_choices: BTreeMap<String, Vec<String>>,
     /// US odometer disclosure: for model years up to each `year_to`, exempt once so many years have passed from 1 January of the model
     /// year (49 CFR 580.17(a)(3), (4)).
     #[serde(default = "odometer_rules")]

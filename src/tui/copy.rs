@@ -6,7 +6,7 @@ use crate::tui::data::CarEntry;
 use crate::tui::overlay::why::{self, Why};
 use crate::tui::overlay::{Overlay, letter, mind};
 use crate::tui::say;
-use crate::tui::screens::{Screen, cars, faults, money, side, story};
+use crate::tui::screens::{Screen, cars, faults, money, side, story, walk};
 
 /// A text and the word for it in a file's name.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -43,7 +43,8 @@ pub fn here(app: &App) -> Option<Copied> {
         ),
         Screen::Money => ("money", money_lines(app)),
         Screen::Side => ("cars", side_lines(app)),
-        Screen::Walk | Screen::You => return None,
+        Screen::Walk => ("walk", walk::lines(app)),
+        Screen::You => return None,
     };
     made(&slug, word, &lines)
 }

@@ -193,6 +193,8 @@ pub enum Act {
     Cross,
     /// Other ways.
     Other,
+    /// The seller holds it back.
+    HeldBack,
     /// Proof.
     Proof,
     /// Bought.

@@ -184,11 +184,8 @@ impl Engine for FakeEngine {
             minutes: 1.0,
             value: net,
             most: net,
-            proof: 0.0,
             net,
-            outcomes: Vec::new(),
-            group: None,
-            blocked_by: None,
+            ..FindOutFigure::default()
         };
         FindOut {
             checks: [("oil-level", 140.0), ("carpet-lifted", 90.0)]

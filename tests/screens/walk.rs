@@ -6,7 +6,8 @@ use jiff::civil::date;
 use wrenchworth::car::*;
 use wrenchworth::engine::walkaround::{Plan, STAGES, State};
 use wrenchworth::trade::Tables;
-use wrenchworth::tui::keys::Key;
+use wrenchworth::tui::app::Effect;
+use wrenchworth::tui::keys::{self, Key};
 use wrenchworth::tui::overlay::Overlay;
 use wrenchworth::tui::screens::{Screen, walk};
 
@@ -396,4 +397,154 @@ fn every_check_can_be_answered_at_the_least_size() {
     }
     assert_eq!(STAGES.len(), 16);
     assert_eq!(desk.app.screen, Screen::Walk);
+}
+
+#[test]
+fn from_afar_answers_are_what_they_say_and_what_never_came_is_held_back() {
+    let mut desk = desk();
+    desk.keys("ttt");
+    assert_eq!(walk::plan(&desk.app).0, Plan::FromAfar);
+    desk.keys("<");
+    let first = sign(&desk);
+    desk.keys("1");
+    let seen = desk.car().observations[0].clone();
+    assert_eq!(seen.answer, Answer::Level(0));
+    assert!(seen.known <= Known::Paper, "{:?}", seen.known);
+    assert_eq!(desk.car().checks[&first].asked, Some(Asked::Arrived));
+    let second = sign(&desk);
+    desk.keys("m");
+    assert_eq!(desk.car().checks[&second].asked, Some(Asked::Missing));
+    assert_eq!(answer(&desk, &second), Some(Answer::NotSeen));
+    assert!(
+        desk.said()
+            .contains("1 of 2 things asked for were held back"),
+        "{}",
+        desk.said()
+    );
+    assert_ne!(sign(&desk), second);
+    // Again takes it back, and so does u.
+    desk.keys("-m");
+    assert!(!desk.car().checks.contains_key(&second));
+    assert_eq!(answer(&desk, &second), None);
+    desk.keys("uuu");
+    assert!(desk.car().observations.is_empty() && desk.car().checks.is_empty());
+}
+
+#[test]
+fn a_check_refused_on_the_spot_says_so_until_it_is_allowed_after_all() {
+    let mut desk = desk();
+    desk.size(120, 40);
+    stand_on(&mut desk, "coolant-cold");
+    desk.keys("m");
+    assert_eq!(
+        desk.car().checks["coolant-cold"].asked,
+        Some(Asked::Refused)
+    );
+    stand_on(&mut desk, "coolant-cold");
+    assert!(
+        desk.text().contains("they would not have it looked at"),
+        "{}",
+        desk.text()
+    );
+    desk.keys("1");
+    assert_eq!(desk.car().checks["coolant-cold"].asked, None);
+    assert_eq!(answer(&desk, "coolant-cold"), Some(Answer::Level(0)));
+}
+
+#[test]
+fn the_copy_key_takes_the_check_and_from_afar_the_message() {
+    let mut desk = desk();
+    stand_on(&mut desk, "oil-level");
+    desk.keys("2-nsmells of gas{Enter}");
+    stand_on(&mut desk, "oil-level");
+    let check = walk::lines(&desk.app).join("\n");
+    assert!(check.starts_with("Oil: where on the stick"), "{check}");
+    assert!(check.contains("answer: low"), "{check}");
+    desk.keys("c");
+    let copied = desk.done.iter().rev().find_map(|effect| match effect {
+        Effect::Copy(made) => Some(made.text.clone()),
+        _ => None,
+    });
+    assert!(copied.unwrap().contains("Oil: where on the stick"));
+    desk.keys("tttc");
+    let message = walk::lines(&desk.app).join("\n");
+    assert!(
+        message.starts_with("Hello") && message.contains("Answer by number"),
+        "{message}"
+    );
+}
+
+#[test]
+fn where_only_a_number_makes_sense_the_field_is_open_already() {
+    let mut desk = desk();
+    desk.keys("tt");
+    stand_on(&mut desk, "coolant-cold");
+    desk.keys("1");
+    assert_eq!(sign(&desk), "coolant-freeze-point");
+    assert!(
+        matches!(desk.app.overlay, Some(Overlay::Form(_))),
+        "{}",
+        desk.text()
+    );
+    desk.keys("-34{Enter}");
+    assert_eq!(
+        answer(&desk, "coolant-freeze-point"),
+        Some(Answer::Level(0))
+    );
+    assert_eq!(
+        desk.car().checks["coolant-freeze-point"]
+            .reading
+            .as_ref()
+            .unwrap()
+            .typed,
+        "-34"
+    );
+    // Enter alone is not seen; Esc leaves the digits.
+    desk.keys("uk ");
+    assert!(desk.app.overlay.is_some(), "{}", desk.text());
+    desk.keys("{Esc}3");
+    assert_eq!(
+        answer(&desk, "coolant-freeze-point"),
+        Some(Answer::Level(2))
+    );
+    desk.keys("uk {Enter}");
+    assert_eq!(answer(&desk, "coolant-freeze-point"), Some(Answer::NotSeen));
+}
+
+#[test]
+fn the_limits_are_chosen_on_you() {
+    let mut desk = desk();
+    desk.size(120, 40);
+    desk.keys("gy");
+    desk.app.views.cursor_mut(Screen::You).part = 0;
+    desk.keys("j");
+    assert!(desk.text().contains("US, 49 CFR 570"), "{}", desk.text());
+    let purpose = desk.app.data.buyer.purpose.clone();
+    desk.keys("o");
+    assert_eq!(desk.app.data.buyer.rule_set, Some(RuleSet::Uk));
+    assert_eq!(desk.app.data.buyer.purpose, purpose);
+    assert!(desk.text().contains("UK MOT"), "{}", desk.text());
+    desk.keys("ooo");
+    assert_eq!(desk.app.data.buyer.rule_set, Some(RuleSet::Us));
+}
+
+/// The engine's thread may take as long as it likes: keys are answered while it works, and its answer finds whoever asked still there.
+#[test]
+fn the_screen_never_waits_for_what_is_worth_knowing() {
+    let mut desk = desk();
+    // What the key asks for is held back, as by a thread that is not done.
+    let action = keys::action(&desk.app, Key::Char('s'));
+    let slow = desk.app.update(action);
+    assert!(
+        slow.iter()
+            .any(|effect| matches!(effect, Effect::FindOut { .. }))
+    );
+    assert!(desk.app.views.walk.waits.is_some());
+    let first = sign(&desk);
+    desk.keys("1");
+    assert_eq!(answer(&desk, &first), Some(Answer::Level(0)));
+    assert_ne!(sign(&desk), first);
+    desk.perform(slow);
+    assert!(desk.app.views.walk.waits.is_none());
+    assert_eq!(desk.said(), "most worth knowing first");
 }

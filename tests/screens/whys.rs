@@ -16,7 +16,7 @@ struct Real(Knowledge);
 impl Engine for Real {
     fn appraise(&self, car: &CarRecord, buyer: &Buyer, run: &Run) -> Appraisal {
         let mut appraisal = self.0.appraise(car, buyer, run);
-        self.0.explain(&mut appraisal, car, run);
+        self.0.explain(&mut appraisal, car, buyer, run);
         appraisal
     }
 

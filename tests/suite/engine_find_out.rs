@@ -13,7 +13,7 @@ use wrenchworth::trade::{SignRow, Tables};
 
 const DRAWS: u32 = 40_000;
 
-fn sign(id: &str, levels: usize, more: Value) -> SignRow {
+pub fn sign(id: &str, levels: usize, more: Value) -> SignRow {
     let levels: Vec<String> = (0..levels).map(|level| format!("answer {level}")).collect();
     row(
         json!({"id": id, "kind": "check", "name": id, "stage": "outside", "order": 1, "question": "?", "levels": levels,
@@ -23,7 +23,7 @@ fn sign(id: &str, levels: usize, more: Value) -> SignRow {
 }
 
 /// A car worth so much for certain, whose seller has taken this price already: buy it or walk.
-fn at_price(worth: i64, price: i64) -> CarRecord {
+pub fn at_price(worth: i64, price: i64) -> CarRecord {
     let mut car = car();
     let worth = Money::whole(worth);
     car.worth.own = Some(MoneyRange {
@@ -41,7 +41,7 @@ fn at_price(worth: i64, price: i64) -> CarRecord {
     car
 }
 
-fn ask(tables: &Tables, car: &CarRecord, wish: FindOutWish) -> FindOut {
+pub fn ask(tables: &Tables, car: &CarRecord, wish: FindOutWish) -> FindOut {
     let run = Run {
         today: TODAY,
         seed: 20_260_601,
@@ -50,12 +50,12 @@ fn ask(tables: &Tables, car: &CarRecord, wish: FindOutWish) -> FindOut {
     Knowledge::new(tables.clone()).find_out(car, &buyer(), &run, wish)
 }
 
-fn found<'a>(all: &'a FindOut, id: &str) -> &'a FindOutFigure {
+pub fn found<'a>(all: &'a FindOut, id: &str) -> &'a FindOutFigure {
     all.checks.iter().find(|check| check.id == id).unwrap()
 }
 
 #[track_caller]
-fn near(what: &str, got: f64, wanted: f64, within: f64) {
+pub fn near(what: &str, got: f64, wanted: f64, within: f64) {
     assert!(
         (got - wanted).abs() <= within,
         "{what}: {got}, wanted {wanted} within {within}"

@@ -8,7 +8,7 @@
 
 use crate::mini;
 use jiff::civil::{Date, date};
-use wrenchworth::car::vin::corrections;
+use wrenchworth::car::vin::{Slip, corrections};
 use wrenchworth::car::{
     CarRecord, CheckExtras, OdometerStatement, Reading, Receipt, TireDate, Vin, VinRead,
 };
@@ -159,6 +159,37 @@ fn every_misread_and_every_swap_of_neighbors_that_would_pass_is_offered() {
         }
     }
     assert_eq!(corrections("too short"), []);
+}
+
+/// Every pair of places of every worked example that is valid: swapped, the true number is among those that would pass, or the swap itself
+/// passes and no check digit can tell.
+#[test]
+fn any_two_characters_in_each_others_place_are_found_again() {
+    let csv = include_str!("../reference/vin_examples.csv");
+    let valid = csv.lines().filter(|line| line.contains(",valid,"));
+    let mut swaps = 0;
+    for good in valid.filter_map(|line| Vin::parse(line.split(',').next()?).ok()) {
+        let chars: Vec<char> = good.as_str().chars().collect();
+        for first in 0..17 {
+            for second in first + 1..17 {
+                let mut wrong = chars.clone();
+                wrong.swap(first, second);
+                let text: String = wrong.into_iter().collect();
+                let found = &with_vin(&text, None).vins[0];
+                if text == good.as_str() || found.state == VinState::NoCheckDigit {
+                    continue;
+                }
+                swaps += 1;
+                let passes = Vin::parse(&text).is_ok_and(|vin| vin.check_digit_fits());
+                let again = found.corrections.iter().any(|one| one.vin == good);
+                assert!(passes || again, "{good} as {text}: {found:?}");
+                let order: Vec<Slip> = found.corrections.iter().map(|one| one.slip).collect();
+                assert!(order.is_sorted(), "{order:?}");
+                assert!(found.words().len() < 220, "{}", found.words());
+            }
+        }
+    }
+    assert!(swaps > 500, "{swaps}");
 }
 
 #[test]

@@ -128,6 +128,24 @@ fn cases() -> Vec<(CarRecord, Buyer)> {
         seen.observations.push(answer);
     }
     cases.push((asked(seen.clone(), 2_600), home.clone()));
+    // Much asked for, some of it never sent.
+    let mut shut = seen.clone();
+    for (sign, asked) in ["a", "b", "c", "d"].into_iter().zip([
+        wrenchworth::car::Asked::Missing,
+        wrenchworth::car::Asked::Refused,
+        wrenchworth::car::Asked::Missing,
+        wrenchworth::car::Asked::Arrived,
+    ]) {
+        shut.checks.entry(sign.to_owned()).or_default().asked = Some(asked);
+    }
+    for answer in shut
+        .observations
+        .iter_mut()
+        .filter(|one| one.answer == Answer::Level(0))
+    {
+        answer.known = Known::Said;
+    }
+    cases.push((asked(shut, 2_600), home.clone()));
     let mut grave = seen;
     for answer in &mut grave.observations {
         if answer.sign == "sills-tapped" {

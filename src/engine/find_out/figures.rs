@@ -27,7 +27,7 @@ pub struct OutcomeFigure {
 }
 
 /// One check worth thinking about.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct FindOutFigure {
     /// Sign id.
     pub id: String,
@@ -45,7 +45,11 @@ pub struct FindOutFigure {
     pub net: f64,
     /// Answers.
     pub outcomes: Vec<OutcomeFigure>,
-    /// The sign on file that it settles, by id.
+    /// What it tells of, in words: why it stands where it stands.
+    pub because: String,
+    /// The sentence to say first, where the owner must be asked.
+    pub ask: Option<String>,
+    /// The sign on file that it settles, or leads to, by id.
     pub group: Option<String>,
     /// Why it must not be done now.
     pub blocked_by: Option<String>,

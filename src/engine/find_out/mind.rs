@@ -3,7 +3,8 @@
 //! Sets are sought with the draws weighed by the answers. One is told only where the whole weighing with those answers on file gives the
 //! other verdict, and gives the verdict as it stands with any of them left out.
 
-use super::{Desk, FindOutWish, Sorted, at_desk};
+use super::sorted::{Sorted, in_order};
+use super::{Desk, FindOutWish, at_desk};
 use crate::car::{Buyer, CarRecord, Money};
 use crate::engine::amounts::dollars;
 use crate::engine::figures::{Appraisal, Run, Verdict};
@@ -131,6 +132,8 @@ struct Search<'a> {
     unasked: bool,
     sorted: Sorted,
     hours: Sorted,
+    /// In the order of the desk's table: repairing the draw pays.
+    pays: Vec<bool>,
     /// Whole weighings made, by rows and levels.
     tried: BTreeMap<Vec<Place>, (Verdict, Option<Money>)>,
 }
@@ -142,8 +145,9 @@ impl<'a> Search<'a> {
             run,
             now: base.limit.verdict,
             unasked: desk.weighing.car.listing.asking.is_none(),
-            sorted: Sorted::of(&desk.line.gain),
-            hours: Sorted::of(&desk.weighing.columns.hours),
+            sorted: Sorted::of(&desk.table.values),
+            hours: Sorted::of(&in_order(&desk.table.order, &desk.weighing.columns.hours)),
+            pays: in_order(&desk.table.order, &desk.line.worth_repairing),
             tried: BTreeMap::new(),
         }
     }
@@ -180,7 +184,7 @@ impl<'a> Search<'a> {
     /// Every answer of the checks that move most, and every answer that ends the deal; the likeliest first.
     fn answers(&self) -> Vec<Answer> {
         let desk = self.desk;
-        let mut rough = desk.rough(FindOutWish::default(), None);
+        let mut rough = desk.rough(FindOutWish::default());
         rough.retain(|one| one.net > f64::MIN);
         rough.sort_by(|a, b| b.most.total_cmp(&a.most).then(a.row.cmp(&b.row)));
         let mut found = Vec::new();
@@ -191,9 +195,7 @@ impl<'a> Search<'a> {
                 .stop
                 .as_ref()
                 .filter(|stop| in_force.contains(&stop.group));
-            let columns = (place < TO_TRY)
-                .then(|| desk.table.chances(desk.weighing, one.row))
-                .flatten();
+            let columns = (place < TO_TRY).then(|| self.columns(one.row)).flatten();
             for (level, chance) in one.outcomes.chances.iter().enumerate() {
                 let stops = stop.is_some_and(|stop| level >= stop.from_level);
                 let column = columns.as_ref().and_then(|columns| columns.get(level));
@@ -220,11 +222,32 @@ impl<'a> Search<'a> {
         found
     }
 
+    /// Chance of each answer of a check in every draw, in the order of the desk's table; `None` where it says nothing of any.
+    fn columns(&self, row: usize) -> Option<Vec<Vec<f64>>> {
+        let weighing = self.desk.weighing;
+        let levels = weighing.knowledge.tables().signs.get(row)?.levels.len();
+        let says = self.desk.says(row)?;
+        let mut columns = vec![Vec::with_capacity(self.pays.len()); levels];
+        let told = self.desk.table.blocks(weighing, &says, levels, |block| {
+            for (all, here) in columns.iter_mut().zip(block.columns.iter()) {
+                all.extend_from_slice(&here[..block.len]);
+            }
+        });
+        told.then_some(columns)
+    }
+
+    /// Weights of the draws after an answer.
+    fn weights(&self, row: usize, level: usize) -> Vec<f64> {
+        let column = self.columns(row);
+        let column = column.and_then(|mut all| (level < all.len()).then(|| all.swap_remove(level)));
+        column.unwrap_or_else(|| vec![1.0; self.pays.len()])
+    }
+
     /// The limit with the draws weighed so, and whether that turns the verdict.
     fn effect(&self, weights: &[f64]) -> (Money, bool) {
-        let line = self.desk.line;
         let (mut all, mut sum, mut donor) = (0.0, 0.0, 0.0);
-        for ((weight, gain), pays) in weights.iter().zip(&line.gain).zip(&line.worth_repairing) {
+        let gains = &self.desk.table.values;
+        for ((weight, gain), pays) in weights.iter().zip(gains).zip(&self.pays) {
             all += weight;
             sum += weight * gain;
             donor += if *pays { 0.0 } else { *weight };
@@ -277,11 +300,7 @@ impl<'a> Search<'a> {
         let mut sets = self.proved(single);
         let strongest = self.strongest(&open);
         let columns: Vec<Vec<f64>> = (strongest.iter())
-            .map(|one| {
-                self.desk
-                    .table
-                    .weights(self.desk.weighing, one.row, one.level)
-            })
+            .map(|one| self.weights(one.row, one.level))
             .collect();
         for size in 2..=3 {
             if sets.is_empty() {
@@ -320,7 +339,7 @@ impl<'a> Search<'a> {
     ) -> Vec<(Vec<&'b Answer>, f64)> {
         let mut found = Vec::new();
         for chosen in choices(strongest.len(), size) {
-            let mut weights = vec![1.0; self.desk.line.gain.len()];
+            let mut weights = vec![1.0; self.pays.len()];
             for at in &chosen {
                 for (weight, share) in weights.iter_mut().zip(&columns[*at]) {
                     *weight *= share;

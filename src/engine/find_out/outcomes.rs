@@ -1,9 +1,8 @@
 //! How likely each answer of a check is, in every draw, and what the draws are worth after it.
 
-use crate::engine::diagnosis::LEAK;
-use crate::engine::luck::LANES;
+use super::says::Says;
+use super::table::{Block, DrawTable};
 use crate::engine::weighing::Weighing;
-use crate::trade::derive::{SignLinks, TestLinks};
 
 /// Answers of one check over all draws.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,223 +15,144 @@ pub(super) struct Outcomes {
     pub means: Vec<f64>,
 }
 
-/// Which draws have which fault.
-pub(super) struct DrawTable {
-    draws: usize,
-    /// By fault of the diagnosis: draws that have it, rising.
-    by_fault: Vec<Vec<u32>>,
-    /// By row of the faults table: place in the diagnosis.
-    places: Vec<Option<usize>>,
-}
-
-/// What a check says of the draws.
-enum Says<'a> {
-    /// The cause of a sign on file (its place in the diagnosis).
-    Cause(&'a TestLinks, usize),
-    /// Faults.
-    Faults(&'a SignLinks),
-    /// How the car was kept, or how open the seller is: chance of each level, by draw's component.
-    Component(&'a crate::trade::SignRow),
+/// Two sums over a stretch of draws: of the chances, and of the chances times the values. Eight lanes, so that the order of adding up, and
+/// with it every byte, does not hang on the machine.
+fn sums(chances: &[f64], values: &[f64]) -> (f64, f64) {
+    let (mut share, mut part) = ([0.0; 8], [0.0; 8]);
+    let mut tail = (0.0, 0.0);
+    let (chance_rows, value_rows) = (chances.chunks_exact(8), values.chunks_exact(8));
+    for (chance, value) in chance_rows.remainder().iter().zip(value_rows.remainder()) {
+        tail.0 += chance;
+        tail.1 += chance * value;
+    }
+    for (chance, value) in chance_rows.zip(value_rows) {
+        for lane in 0..8 {
+            share[lane] += chance[lane];
+            part[lane] += chance[lane] * value[lane];
+        }
+    }
+    (
+        share.iter().sum::<f64>() + tail.0,
+        part.iter().sum::<f64>() + tail.1,
+    )
 }
 
 impl DrawTable {
-    pub(super) fn of(weighing: &Weighing<'_>) -> Self {
-        let mut by_fault = vec![Vec::new(); weighing.diagnosis.faults.len()];
-        for (draw, present) in (0_u32..).zip(&weighing.columns.present) {
-            for fault in present.iter() {
-                by_fault[fault].push(draw);
-            }
-        }
-        let rows = weighing.knowledge.tables().faults.len();
-        let mut places = vec![None; rows];
-        for (at, fault) in weighing.diagnosis.faults.iter().enumerate() {
-            places[fault.row] = Some(at);
-        }
-        Self {
-            draws: weighing.columns.present.len(),
-            by_fault,
-            places,
-        }
-    }
-
-    fn says<'a>(weighing: &'a Weighing<'_>, row: usize) -> Option<Says<'a>> {
-        let links = weighing.knowledge.links().signs.get(row)?;
-        let sign = weighing.knowledge.tables().signs.get(row)?;
-        if let Some(test) = &links.test {
-            let seen = &weighing.diagnosis.signs;
-            let target =
-                (test.signs.iter()).find_map(|sign| seen.iter().position(|seen| seen.row == *sign));
-            if let Some(target) = target {
-                return Some(Says::Cause(test, target));
-            }
-        }
-        if !links.faults.is_empty() {
-            return Some(Says::Faults(links));
-        }
-        let tells = !sign.care.is_empty() || !sign.openness.is_empty();
-        tells.then_some(Says::Component(sign))
-    }
-
-    /// Chance of each level in every draw: rows of levels, by draw; `None` where the check says nothing of any draw.
-    pub(super) fn chances(&self, weighing: &Weighing<'_>, row: usize) -> Option<Vec<Vec<f64>>> {
-        let levels = weighing.knowledge.tables().signs.get(row)?.levels.len();
-        match Self::says(weighing, row)? {
-            Says::Cause(test, target) => Some(self.of_cause(weighing, test, target, levels)),
-            Says::Faults(links) => self.of_faults(weighing, links, levels),
-            Says::Component(sign) => Some(self.of_component(weighing, sign, levels)),
-        }
-    }
-
-    fn of_cause(
-        &self,
-        weighing: &Weighing<'_>,
-        test: &TestLinks,
-        target: usize,
-        levels: usize,
-    ) -> Vec<Vec<f64>> {
-        let faults = &weighing.diagnosis.faults;
-        let causes = &weighing.columns.causes[target];
-        (0..levels)
-            .map(|level| {
-                let by_cause = |cause: &u16| {
-                    let row = (*cause != LEAK).then(|| faults[usize::from(*cause)].row);
-                    test.chance(row, level)
-                };
-                causes.iter().take(self.draws).map(by_cause).collect()
-            })
-            .collect()
-    }
-
-    /// Noisy-MAX: the answer is at most a level where every present fault and the leak leave it so.
-    fn of_faults(
-        &self,
-        weighing: &Weighing<'_>,
-        links: &SignLinks,
-        levels: usize,
-    ) -> Option<Vec<Vec<f64>>> {
-        let up_to = |shares: &[f64], level: usize| shares.iter().take(level + 1).sum::<f64>();
-        let mut at_most: Vec<Vec<f64>> = (0..levels - 1)
-            .map(|level| vec![up_to(&links.leak, level); self.draws])
-            .collect();
-        let mut any = false;
-        for link in &links.faults {
-            let Some(fault) = self.places.get(link.fault).copied().flatten() else {
-                continue;
-            };
-            let draws = &self.by_fault[fault];
-            any |= !draws.is_empty();
-            let shows = weighing.diagnosis.shows_anew(fault, link.levels[0]);
-            for (level, column) in at_most.iter_mut().enumerate() {
-                // The levels above benign keep their proportion.
-                let worse = 1.0 - up_to(&link.levels, level);
-                let share = worse / (1.0 - link.levels[0]).max(f64::MIN_POSITIVE);
-                let factor = 1.0 - shows * share;
-                for draw in draws {
-                    column[*draw as usize] *= factor;
-                }
-            }
-        }
-        any.then(|| differences(at_most, self.draws))
-    }
-
-    fn of_component(
-        &self,
-        weighing: &Weighing<'_>,
-        sign: &crate::trade::SignRow,
-        levels: usize,
-    ) -> Vec<Vec<f64>> {
-        let of = |(care, openness): (usize, usize), level: usize| {
-            // The row of care runs from neglected to cherished, the settings the other way.
-            let by_care = sign
-                .care
-                .get(level)
-                .and_then(|row| row.iter().rev().nth(care));
-            let by_openness = sign.openness.get(level).and_then(|row| row.get(openness));
-            by_care.copied().unwrap_or(1.0) * by_openness.copied().unwrap_or(1.0)
-        };
-        let components = &weighing.columns.components;
-        let mut rows: Vec<Vec<f64>> = (0..levels)
-            .map(|level| {
-                (0..self.draws)
-                    .map(|draw| {
-                        of(
-                            components.get(draw / LANES).copied().unwrap_or((0, 0)),
-                            level,
-                        )
-                    })
-                    .collect()
-            })
-            .collect();
-        for draw in 0..self.draws {
-            let all: f64 = rows.iter().map(|row| row[draw]).sum();
-            for row in rows.iter_mut().filter(|_| all > 0.0) {
-                row[draw] /= all;
-            }
-        }
-        rows
-    }
-
     /// Chances and means of every answer, draws weighed evenly or as given.
     pub(super) fn outcomes(
         &self,
         weighing: &Weighing<'_>,
-        row: usize,
-        values: &[f64],
+        says: &Says<'_>,
+        levels: usize,
         weights: Option<&[f64]>,
     ) -> Option<Outcomes> {
-        let chances = self.chances(weighing, row)?;
-        let weight = |draw: usize| weights.map_or(1.0, |weights| weights[draw]);
+        let mut found = vec![(0.0, 0.0); levels];
         let (mut all, mut sum) = (0.0, 0.0);
-        for (draw, value) in values.iter().enumerate() {
-            all += weight(draw);
-            sum += weight(draw) * value;
-        }
-        let mut out = Outcomes {
-            mean_now: sum / all,
-            chances: Vec::with_capacity(chances.len()),
-            means: Vec::with_capacity(chances.len()),
-        };
-        for row in &chances {
-            let (mut share, mut part) = (0.0, 0.0);
-            for (draw, (chance, value)) in row.iter().zip(values).enumerate() {
-                let chance = chance * weight(draw);
-                share += chance;
-                part += chance * value;
+        let told = self.blocks(weighing, says, levels, |block: Block<'_>| {
+            let values = &self.values[block.from..block.from + block.len];
+            let weights = weights.map(|weights| &weights[block.from..block.from + block.len]);
+            match weights {
+                None => {
+                    #[expect(clippy::cast_precision_loss, reason = "a count of draws")]
+                    let count = block.len as f64;
+                    all += count;
+                    sum += values.iter().sum::<f64>();
+                }
+                Some(weights) => {
+                    let (more, worth) = sums(weights, values);
+                    all += more;
+                    sum += worth;
+                    for column in block.columns.iter_mut() {
+                        for (chance, weight) in column.iter_mut().zip(weights) {
+                            *chance *= weight;
+                        }
+                    }
+                }
             }
-            out.chances.push(share / all);
-            out.means.push(if share > 0.0 {
-                part / share
-            } else {
-                out.mean_now
-            });
-        }
-        Some(out)
+            for (found, column) in found.iter_mut().zip(block.columns.iter()) {
+                let (share, part) = sums(&column[..block.len], values);
+                found.0 += share;
+                found.1 += part;
+            }
+        });
+        let mean_now = sum / all;
+        told.then(|| Outcomes {
+            mean_now,
+            chances: found.iter().map(|(share, _)| share / all).collect(),
+            means: found
+                .iter()
+                .map(
+                    |(share, part)| {
+                        if *share > 0.0 { part / share } else { mean_now }
+                    },
+                )
+                .collect(),
+        })
     }
 
-    /// Weights of the draws after an answer.
-    pub(super) fn weights(&self, weighing: &Weighing<'_>, row: usize, level: usize) -> Vec<f64> {
-        let chances = self.chances(weighing, row);
-        let row =
-            chances.and_then(|mut rows| (level < rows.len()).then(|| rows.swap_remove(level)));
-        row.unwrap_or_else(|| vec![1.0; self.draws])
+    /// For each answer the value under which a share of the draws lies, weighed by the answer.
+    pub(super) fn quantiles(
+        &self,
+        weighing: &Weighing<'_>,
+        says: &Says<'_>,
+        chances: &[f64],
+        share: f64,
+    ) -> Vec<f64> {
+        #[expect(clippy::cast_precision_loss, reason = "a count of draws")]
+        let draws = self.values.len() as f64;
+        let last = self.values.last().copied().unwrap_or_default();
+        let mut found = vec![None; chances.len()];
+        let mut gone = vec![0.0; chances.len()];
+        self.blocks(weighing, says, chances.len(), |block: Block<'_>| {
+            for (level, column) in block.columns.iter().enumerate() {
+                if found[level].is_some() {
+                    continue;
+                }
+                let wanted = share * chances[level] * draws;
+                let values = &self.values[block.from..block.from + block.len];
+                for (chance, value) in column.iter().zip(values) {
+                    gone[level] += chance;
+                    if gone[level] > wanted {
+                        found[level] = Some(*value);
+                        break;
+                    }
+                }
+            }
+        });
+        found
+            .into_iter()
+            .map(|value| value.unwrap_or(last))
+            .collect()
     }
 
     /// Weighs the draws as if the check had come out well.
-    pub(super) fn answer_well(&self, weighing: &Weighing<'_>, row: usize, weights: &mut [f64]) {
-        for (weight, chance) in weights.iter_mut().zip(self.weights(weighing, row, 0)) {
-            *weight *= chance;
-        }
+    pub(super) fn answer_well(
+        &self,
+        weighing: &Weighing<'_>,
+        says: &Says<'_>,
+        levels: usize,
+        weights: &mut [f64],
+    ) {
+        self.blocks(weighing, says, levels, |block: Block<'_>| {
+            let weights = &mut weights[block.from..block.from + block.len];
+            for (weight, chance) in weights.iter_mut().zip(block.columns[0].iter()) {
+                *weight *= chance;
+            }
+        });
     }
 }
 
-/// From chances of at most each level to chances of each.
-fn differences(mut at_most: Vec<Vec<f64>>, draws: usize) -> Vec<Vec<f64>> {
-    at_most.push(vec![1.0; draws]);
-    for level in (1..at_most.len()).rev() {
-        let (lower, upper) = at_most.split_at_mut(level);
-        for (upper, lower) in upper[0].iter_mut().zip(&lower[level - 1]) {
-            *upper -= lower;
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_stretch_of_any_length_adds_up() {
+        for length in [0_u32, 1, 7, 8, 9, 31, 512] {
+            let values: Vec<f64> = (0..length).map(f64::from).collect();
+            let (share, part) = sums(&vec![0.5; values.len()], &values);
+            assert!((share - 0.5 * f64::from(length)).abs() < 1e-9);
+            assert!((part - 0.5 * values.iter().sum::<f64>()).abs() < 1e-6);
         }
     }
-    at_most
 }

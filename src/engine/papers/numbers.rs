@@ -1,6 +1,6 @@
 //! Identification numbers read off the car and its papers.
 
-use crate::car::vin::{Correction, corrections};
+use crate::car::vin::{Correction, Slip, corrections};
 use crate::car::{CarRecord, Vin};
 use jiff::civil::Date;
 
@@ -38,33 +38,43 @@ impl VinFinding {
     pub fn words(&self) -> String {
         match &self.state {
             VinState::Fits => "check digit fits".to_owned(),
-            VinState::DoesNotFit => {
-                let close = self.corrections.iter().map(|one| one.vin.as_str());
-                let close: Vec<&str> = close.collect();
-                if close.is_empty() {
-                    "check digit does not fit: read it again, then suspect it".to_owned()
-                } else {
-                    format!(
-                        "check digit does not fit: read it again. These would pass: {}",
-                        close.join(", ")
-                    )
-                }
-            }
+            VinState::DoesNotFit => match self.close() {
+                None => "check digit does not fit: read it again, then suspect it".to_owned(),
+                Some(close) => format!("check digit does not fit: read it again. {close}"),
+            },
             VinState::NoCheckDigit => {
                 "not built for North America: no check digit is to be expected, so it proves nothing"
                     .to_owned()
             }
-            VinState::NotANumber(why) => {
-                let close: Vec<&str> = self.corrections.iter().map(|one| one.vin.as_str()).collect();
-                if close.is_empty() {
-                    why.clone()
-                } else {
-                    format!("{why}. These would pass: {}", close.join(", "))
-                }
-            }
+            VinState::NotANumber(why) => match self.close() {
+                None => why.clone(),
+                Some(close) => format!("{why}. {close}"),
+            },
         }
     }
+
+    /// The numbers that would pass, the likelier slips by name and of the others how many.
+    fn close(&self) -> Option<String> {
+        let (apart, near): (Vec<_>, Vec<_>) =
+            (self.corrections.iter()).partition(|one| one.slip == Slip::Apart);
+        let named = if near.is_empty() { &apart } else { &near };
+        let named: Vec<&str> = named
+            .iter()
+            .take(NAMED)
+            .map(|one| one.vin.as_str())
+            .collect();
+        let more = self.corrections.len() - named.len();
+        let more = match more {
+            0 => String::new(),
+            1 => ", and one more with two characters exchanged".to_owned(),
+            more => format!(", and {more} more with two characters exchanged"),
+        };
+        (!named.is_empty()).then(|| format!("These would pass: {}{more}", named.join(", ")))
+    }
 }
+
+/// Corrections that are named in words; the JSON has all.
+const NAMED: usize = 4;
 
 /// The particulars' own number first, then those of the papers.
 pub(super) fn vins(car: &CarRecord, today: Date) -> Vec<VinFinding> {

@@ -4,6 +4,8 @@ use super::page::Page;
 use super::{Style, words};
 use crate::car::Money;
 use crate::engine::find_out::{FindOut, FindOutFigure};
+use crate::engine::held_back::HeldBack;
+use crate::engine::unseen::{RemoteItem, Standing};
 
 /// Checks that are shown; the JSON has all.
 const SHOWN: usize = 12;
@@ -42,6 +44,22 @@ pub fn next(name: &str, found: &FindOut, style: Style) -> String {
     page.finish()
 }
 
+/// For the user alone: what came from afar, what is missing, and the caution that goes with buying unseen.
+#[must_use]
+pub fn unseen(items: &[RemoteItem], held: &HeldBack, style: Style) -> String {
+    let mut page = Page::new(style);
+    page.heading("From afar, for you alone");
+    page.under(&crate::report::unseen::standing(items, held));
+    let missing = items
+        .iter()
+        .filter(|item| item.standing == Standing::Missing);
+    for item in missing {
+        page.item(&format!("missing: {}", item.name));
+    }
+    page.under(crate::report::unseen::CAUTION);
+    page.finish()
+}
+
 fn money(amount: Money) -> String {
     words::money(words::units(amount), "")
 }
@@ -58,6 +76,10 @@ fn check(page: &mut Page, one: &FindOutFigure) {
         one.value + one.proof,
         one.most
     ));
+    page.under(&one.because);
+    if let Some(ask) = &one.ask {
+        page.under(&format!("Ask first: “{ask}”"));
+    }
     for outcome in &one.outcomes {
         let stop = if outcome.stops { ", STOP" } else { "" };
         let limit = outcome.limit.map_or_else(String::new, |limit| {

@@ -27,6 +27,21 @@ pub(super) fn settings(tables: &Tables, found: &mut Found) {
         "diagnosis",
         "openness_weights do not add up to 1",
     );
+    found.unless(
+        (0.0..=1.0).contains(&diagnosis.word_counts),
+        "settings",
+        "diagnosis",
+        "word_counts is not between 0 and 1",
+    );
+    let held = diagnosis.held_back;
+    found.unless(
+        held.shares.iter().all(|share| (0.0..1.0).contains(share))
+            && held.shares.is_sorted_by(|closed, open| closed >= open)
+            && (0.0..=20.0).contains(&held.count_as_most),
+        "settings",
+        "diagnosis",
+        "held_back: shares are under 1 and fall from closed to open, count_as_most is 0 to 20",
+    );
     found.all(
         "settings",
         "limit",

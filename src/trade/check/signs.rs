@@ -159,6 +159,12 @@ fn links(tables: &Tables, row: &SignRow, found: &mut Found) {
     found.all(table, &row.id, "sign", &row.subsumed_by, |id| {
         tables.sign(id).is_some()
     });
+    found.all(table, &row.id, "sign to answer first", &row.first, |id| {
+        *id != row.id
+            && tables
+                .sign(id)
+                .is_some_and(|other| !other.first.contains(&row.id))
+    });
     found.all(table, &row.id, "gate or sign", &row.blocked_by, |id| {
         tables.settings.gates.contains_key(id) || tables.sign(id).is_some()
     });

@@ -138,6 +138,9 @@ pub struct ReadingSpec {
     pub most: usize,
     /// Example, and the words that may stand beside it.
     pub hint: String,
+    /// No eye can tell: the walk opens the field of the number by itself.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub only_a_number: bool,
 }
 
 fn is_zero(count: &usize) -> bool {

@@ -104,6 +104,9 @@ pub struct SignRow {
     pub order: u32,
     /// The question in plain words.
     pub question: String,
+    /// The same as one puts it to the seller, where that needs other words.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub to_seller: String,
     /// What to do.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub how: String,
@@ -153,6 +156,9 @@ pub struct SignRow {
     /// Dangers that forbid this check: gates of the settings, or signs that do so from level 1 on.
     #[serde(default)]
     pub blocked_by: Vec<SignId>,
+    /// Checks to do before this one: without them its answer means little.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub first: Vec<SignId>,
     /// Can be answered from afar by photo or question.
     #[serde(default)]
     pub remote_ok: bool,

@@ -200,6 +200,8 @@ fn found(app: &App, look: &Look, width: usize) -> Rows {
             seconds: 0,
             figure: None,
             ask: None,
+            asked: None,
+            said: None,
         };
         rows.row(
             at,
@@ -282,7 +284,7 @@ fn counts(app: &App, look: &Look, checks: &[Check], width: usize, rows: &mut Row
             .put(Meaning::Plain, clock(app, checks)),
     );
     rows.text(Paint::new(look));
-    for (key, words) in [("t", "quick, 60, all"), ("s", "order")] {
+    for (key, words) in [("t", "quick 60 all afar"), ("s", "order")] {
         let line = format!(" {key}  {words}");
         rows.text(Paint::new(look).put(Meaning::Quiet, say::clip(&line, width)));
     }

@@ -7,7 +7,7 @@ use crate::car::{System, WishKind};
 use crate::tui::app::App;
 use crate::tui::draw::sheet::Sheet;
 use crate::tui::say;
-use crate::tui::screens::you::{MONEY, PURPOSE, RULES, SKILL, TIME, TOOLS, WISHES};
+use crate::tui::screens::you::{self, LIMITS, MONEY, PURPOSE, RULES, SKILL, TIME, TOOLS, WISHES};
 use crate::tui::theme::Meaning;
 use ratatui::layout::Rect;
 
@@ -106,6 +106,16 @@ fn purpose(app: &App, look: &Look, width: usize, rows: &mut Rows) {
         format!("{} times in 100", say::whole(purpose.confidence * 100.0)),
     );
     fact("stops", purpose.stops.join(", "));
+    let ours = !touched(app, "rule_set");
+    row(
+        rows,
+        LIMITS,
+        look,
+        width,
+        "limits by",
+        you::rule_set(app),
+        ours,
+    );
     if !purpose.ignores.is_empty() {
         rows.words(
             look,

@@ -2,7 +2,7 @@
 
 use super::{Field, Form, Kind, Purpose, Wrong};
 use crate::car::Answer;
-use crate::engine::readings::{Yardstick, read_typed};
+use crate::engine::readings::{Yardstick, read_typed_for};
 use crate::engine::scan;
 use crate::tui::app::{App, Effect};
 use crate::tui::say;
@@ -58,8 +58,8 @@ pub fn keep_reading(form: &Form, app: &mut App, sign: &str) -> Result<Vec<Effect
             scan::set(car, id, Answer::NotSeen, known, at);
         }));
     }
-    let reading =
-        read_typed(&row, &app.data.tables, &text).map_err(|why| Wrong::at("number", why))?;
+    let reading = read_typed_for(&row, &app.data.tables, Some(&app.data.buyer), &text)
+        .map_err(|why| Wrong::at("number", why))?;
     let tables = std::sync::Arc::clone(&app.data.tables);
     let level = app.data.record().and_then(|car| {
         let yardstick = Yardstick::new(&tables, car, Some(&app.data.buyer), at.date());

@@ -2,6 +2,7 @@
 
 mod answer;
 mod clock;
+mod held;
 mod worth;
 
 use super::{Fns, Part, Screen, cars};
@@ -14,6 +15,7 @@ use crate::tui::keys::Act;
 use crate::tui::overlay;
 pub use answer::{answered, can_cross, can_number, has_level, preview, put, put_reader, weighed};
 pub use clock::{has_timer, minutes, remaining, ticks};
+pub use held::lines;
 use std::collections::BTreeMap;
 pub use worth::{Waits, find_out, found_out, refresh};
 
@@ -25,10 +27,11 @@ pub const LIST: usize = 1;
 pub const FOUND: usize = 2;
 
 /// Plans that the time key steps through, with their words.
-pub const PLANS: [(Plan, &str); 3] = [
+pub const PLANS: [(Plan, &str); 4] = [
     (Plan::Quick, "quick list"),
     (Plan::Minutes(60), "60 min"),
     (Plan::Full, "all"),
+    (Plan::FromAfar, "from afar"),
 ];
 
 /// What this sitting adds to the walk.
@@ -46,6 +49,8 @@ pub struct WalkView {
     pub worth: BTreeMap<String, Vec<(String, f64)>>,
     /// The car whose order is waited for, and what for.
     pub waits: Option<(String, Waits)>,
+    /// What each check tells of, by car and sign, as reckoned with the order.
+    pub because: BTreeMap<(String, String), String>,
 }
 
 /// Place of the full list in [`PLANS`].
@@ -99,8 +104,9 @@ pub fn checks(app: &App) -> Vec<Check> {
         return Vec::new();
     };
     let order = worth_order(app).map_or(Order::Walking, |order| Order::Given(order));
-    walkaround::walk(
+    walkaround::walk_for(
         car,
+        Some(&app.data.buyer),
         &app.data.tables,
         plan(app).0,
         order,
@@ -124,7 +130,11 @@ pub fn found(app: &App) -> Vec<(String, usize)> {
         .into_iter()
         .filter_map(|check| match check.state {
             State::Answered(level) if level > 0 => Some((check.sign, level)),
-            _ => None,
+            // Told and not looked at yet.
+            _ => check
+                .said
+                .filter(|level| *level > 0)
+                .map(|level| (check.sign, level)),
         });
     above.collect()
 }
@@ -137,7 +147,10 @@ fn parts(app: &App) -> Vec<Part> {
         .count();
     let found = checks
         .iter()
-        .filter(|check| matches!(check.state, State::Answered(level) if level > 0))
+        .filter(|check| {
+            matches!(check.state, State::Answered(level) if level > 0)
+                || check.said.is_some_and(|level| level > 0)
+        })
         .count();
     vec![
         Part::new("Check", String::new(), checks.len()),
@@ -155,6 +168,14 @@ fn first_focus(app: &mut App) {
     stand(app, row.unwrap_or(0));
     app.views.cursor_mut(Screen::Walk).part = CHECK;
     clock::resume(app);
+}
+
+/// What the check in hand tells of, where the order of worth was reckoned.
+#[must_use]
+pub fn because<'a>(app: &'a App, sign: &str) -> Option<&'a str> {
+    let hand = app.data.hand.clone()?;
+    let key = (hand, sign.to_owned());
+    app.views.walk.because.get(&key).map(String::as_str)
 }
 
 /// Stands on a check: the check and the list are one row.
@@ -257,6 +278,7 @@ fn act(app: &mut App, act: Act) -> Vec<Effect> {
         Act::TimePlan => time_plan(app),
         Act::Order => worth::order(app),
         Act::Proof => answer::proof(app),
+        Act::HeldBack => held::toggle(app),
         Act::Add => overlay::open_picker(app, None),
         Act::Note => match in_hand(app) {
             Some((check, _)) => cars::form(app, Purpose::CheckNote(check.sign)),
@@ -278,7 +300,11 @@ fn step(app: &mut App, on: bool) -> Vec<Effect> {
         row.saturating_sub(1)
     };
     stand(app, next);
-    keep_sign(app)
+    let mut effects = keep_sign(app);
+    if on {
+        effects.extend(answer::open_field(app));
+    }
+    effects
 }
 
 fn time_plan(app: &mut App) -> Vec<Effect> {

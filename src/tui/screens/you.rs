@@ -1,7 +1,7 @@
 //! You: purpose, money, time, house rules, skill, tools, wishes. Every change reprices all cars.
 
 use super::{Fns, Part, Screen, cars};
-use crate::car::{System, WishKind};
+use crate::car::{RuleSet, System, WishKind};
 use crate::tui::app::{App, Effect};
 use crate::tui::forms::Purpose;
 use crate::tui::keys::Act;
@@ -61,7 +61,7 @@ fn parts(app: &App) -> Vec<Part> {
         Part::new(
             "Purpose",
             purpose.map_or_else(|| buyer.purpose.clone(), |row| row.name.clone()),
-            1,
+            2,
         ),
         Part::new("Money", wallet, 8),
         Part::new(
@@ -125,6 +125,26 @@ pub fn can_edit(app: &App) -> bool {
     }
 }
 
+/// Row of the rule set in the part of the purpose.
+pub const LIMITS: usize = 1;
+
+/// Whose limits readings are held against, in words.
+#[must_use]
+pub fn rule_set(app: &App) -> &'static str {
+    app.data.buyer.rule_set.unwrap_or(RuleSet::Us).shown()
+}
+
+fn next_rule_set(app: &mut App) -> Vec<Effect> {
+    let now = app.data.buyer.rule_set.unwrap_or(RuleSet::Us);
+    let at = RuleSet::ALL.iter().position(|set| *set == now);
+    let next = at.map_or(0, |at| (at + 1) % RuleSet::ALL.len());
+    let next = RuleSet::ALL.get(next).copied().unwrap_or(now);
+    app.edit_buyer(&format!("limits: {}", next.shown()), |buyer| {
+        buyer.rule_set = Some(next);
+        buyer.touched.insert("rule_set".to_owned());
+    })
+}
+
 /// True with another purpose in the table.
 #[must_use]
 pub fn can_step_purpose(app: &App) -> bool {
@@ -159,6 +179,7 @@ fn act(app: &mut App, act: Act) -> Vec<Effect> {
         Act::Digit(level @ 1..=5) => skill(app, row, level),
         Act::Cross if part == TOOLS => tool(app, row),
         Act::Cross => kind_of_wish(app, row),
+        Act::Other if (part, row) == (PURPOSE, LIMITS) => next_rule_set(app),
         Act::Other => next_purpose(app),
         Act::Add => cars::form(app, Purpose::Wish(None)),
         Act::Edit => match part {

@@ -1,6 +1,8 @@
 //! The check in hand: what to do, its answers as whole rows, and what belongs to it. What does not fit leaves whole, the least needed first.
 
 use super::clock;
+use crate::car::Asked;
+use crate::engine::held_back::held_back;
 use crate::engine::readings::{ReadingVerdict, Yardstick};
 use crate::engine::walkaround::{Check, STAGES, State};
 use crate::report::readings as words;
@@ -158,6 +160,7 @@ fn beside(app: &App, check: &Check, sign: &SignRow, page: &mut Page<'_>) {
     {
         page.block(4, Meaning::Plain, &format!("Ask first: “{ask}”"), None);
     }
+    told(app, check, sign, page);
     if let Some(verdict) = verdict(app, sign) {
         for one in &verdict.measured {
             page.block(5, Meaning::Plain, &words::measured(one), None);
@@ -191,6 +194,31 @@ fn beside(app: &App, check: &Check, sign: &SignRow, page: &mut Page<'_>) {
             &format!("last: {}", app.views.walk.last),
             None,
         );
+    }
+}
+
+/// What they said of it, what they hold back, and why it is worth knowing.
+fn told(app: &App, check: &Check, sign: &SignRow, page: &mut Page<'_>) {
+    if let Some(words) = check.said.and_then(|level| sign.levels.get(level)) {
+        page.block(4, Meaning::Plain, &format!("They say: {words}"), None);
+    }
+    let held = match check.asked {
+        Some(Asked::Missing) => "held back: asked for, and never came",
+        Some(Asked::Refused) => "held back: they would not have it looked at",
+        Some(Asked::Arrived) => "came from afar: look again on the spot",
+        None => "",
+    };
+    if !held.is_empty() {
+        page.block(4, Meaning::Plain, held, Some(Key::Char('m')));
+    }
+    if check.asked.is_some_and(Asked::held_back)
+        && let Some(car) = app.data.record()
+    {
+        let words = held_back(car, &app.data.tables).words();
+        page.block(6, Meaning::Quiet, &words, None);
+    }
+    if let Some(why) = walk::because(app, &check.sign).filter(|why| !why.is_empty()) {
+        page.block(9, Meaning::Quiet, &format!("It {why}."), None);
     }
 }
 

@@ -1,11 +1,12 @@
 //! Answers: one key each, the cursor goes on by itself; a number in a field of its own.
 
-use super::{checks, in_hand, keep_sign, stand};
+use super::{checks, in_hand, keep_sign, plan, stand};
 use crate::car::obd::ReaderText;
-use crate::car::{Answer, Known};
-use crate::engine::readings::{Yardstick, read_typed};
+use crate::car::{Answer, Asked, Known};
+use crate::engine::readings::{Yardstick, read_typed_for};
 use crate::engine::scan;
-use crate::engine::walkaround::{State, next_to_come};
+use crate::engine::unseen;
+use crate::engine::walkaround::{Plan, State, next_to_come};
 use crate::report::readings as words;
 use crate::trade::{SignKind, SignRow};
 use crate::tui::app::{App, Effect};
@@ -44,10 +45,11 @@ pub fn can_number(app: &App) -> bool {
 #[must_use]
 pub fn answered(app: &App) -> bool {
     in_hand(app).is_some_and(|(check, _)| {
-        matches!(
+        let answered = matches!(
             check.state,
             State::Answered(_) | State::NotSeen | State::NotFitted
-        )
+        );
+        answered || check.said.is_some()
     })
 }
 
@@ -75,14 +77,38 @@ pub(super) fn give(app: &mut App, answer: Answer) -> Vec<Effect> {
         ));
         return Vec::new();
     }
-    let (at, how) = (app.data.now, known(&sign));
+    let afar = plan(app).0 == Plan::FromAfar;
+    let how = if afar {
+        unseen::known(&sign)
+    } else {
+        known(&sign)
+    };
+    let at = app.data.now;
+    let arrived = afar && matches!(answer, Answer::Level(_));
     put(app, &sign, answer, |car, id| {
         if let Some(extras) = car.checks.get_mut(id) {
             // By eye after by gauge: the newer answer counts.
             extras.reading = None;
+            // What they let one look at after all was not refused.
+            extras.asked = extras.asked.filter(|asked| *asked != Asked::Refused);
+        }
+        if arrived {
+            car.checks.entry(id.to_owned()).or_default().asked = Some(Asked::Arrived);
         }
         scan::set(car, id, answer, how, at);
     })
+}
+
+/// Where no eye can tell, the field of the number opens by itself.
+pub(super) fn open_field(app: &mut App) -> Vec<Effect> {
+    let wanted = in_hand(app).is_some_and(|(check, sign)| {
+        check.state.is_to_come() && sign.reading.as_ref().is_some_and(|spec| spec.only_a_number)
+    });
+    if wanted && app.overlay.is_none() && plan(app).0 != Plan::FromAfar {
+        number(app)
+    } else {
+        Vec::new()
+    }
 }
 
 /// An edit that answers a check: one step, then on to the next, then the stop if it is one.
@@ -110,8 +136,20 @@ pub fn put(
     effects.extend(go_on(app));
     if let Some(notice) = stop(app, sign, answer, &words) {
         app.overlay = Some(Overlay::Stop(notice));
+    } else {
+        effects.extend(open_field(app));
     }
     effects
+}
+
+/// On to the next check that is to come, and nothing said at the end.
+pub(super) fn go_on_quietly(app: &mut App) -> Vec<Effect> {
+    let row = app.views.cursor(Screen::Walk).rows[super::CHECK];
+    let checks = checks(app);
+    if let Some(next) = next_to_come(&checks, (row + 1) % checks.len().max(1)) {
+        stand(app, next);
+    }
+    keep_sign(app)
 }
 
 /// On to the next check that is to come; at the end it says so.
@@ -202,7 +240,7 @@ pub fn preview(app: &App, sign: &str, typed: &str) -> Result<String, String> {
     if typed.trim().is_empty() {
         return Ok("not seen".to_owned());
     }
-    let reading = read_typed(row, &app.data.tables, typed)?;
+    let reading = read_typed_for(row, &app.data.tables, Some(&app.data.buyer), typed)?;
     let today = app.data.now.date();
     let yardstick = Yardstick::new(&app.data.tables, car, Some(&app.data.buyer), today);
     let Some(verdict) = yardstick.read(row, &reading) else {

@@ -71,6 +71,10 @@ pub fn found_out(app: &mut App, slug: &str, found: &FindOut) -> Vec<Effect> {
         words.unwrap_or_else(|| "nothing is left to find out".to_owned())
     });
     let tired = found.words.clone();
+    for one in &found.checks {
+        let key = (slug.to_owned(), one.id.clone());
+        app.views.walk.because.insert(key, one.because.clone());
+    }
     app.views.walk.worth.insert(slug.to_owned(), order);
     if app.data.hand.as_deref() != Some(slug) {
         return Vec::new();
@@ -97,6 +101,15 @@ pub fn found_out(app: &mut App, slug: &str, found: &FindOut) -> Vec<Effect> {
         Waits::Order => in_hand(app).map(|(check, _)| check.sign),
     };
     stand_again(app, hand.as_deref());
-    app.say(tired.unwrap_or_else(|| "most worth knowing first".to_owned()));
+    let why = match waits {
+        Waits::Check => in_hand(app)
+            .and_then(|(check, _)| super::because(app, &check.sign).filter(|why| !why.is_empty())),
+        Waits::Order => None,
+    };
+    let first = why.map_or_else(
+        || "most worth knowing first".to_owned(),
+        |why| format!("most worth knowing: it {why}"),
+    );
+    app.say(tired.unwrap_or(first));
     effects
 }
