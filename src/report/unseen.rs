@@ -93,7 +93,7 @@ fn heading(by: By) -> &'static str {
     match by {
         By::Words => "A line each:",
         By::Papers => "A photo of each paper:",
-        By::Photo => "A photo each, in daylight:",
+        By::Photo => "A photo each, in daylight; a line where no photo can show it:",
         By::Video => {
             "A recording with sound, from a stone-cold start, then after a drive; nothing that is not safe to do:"
         }

@@ -333,6 +333,7 @@ fn said(tables: &Tables, sign: &str) -> Vec<String> {
         let value = 0.01 * 10_f64.powf(f64::from(step) / 30.0);
         hold(format!("{value:.3}"));
         hold(format!("{value:.0}"));
+        hold(format!("-{value:.1}"));
         hold(format!("-{value:.1} -{value:.1}"));
         hold(format!("12.6 {value:.3}"));
         hold(format!("{value:.1} 12.6"));
