@@ -24,7 +24,8 @@ use super::worth::{WorthInputs, worth};
 use crate::car::{Buyer, CarRecord, Money};
 pub use figures::{FindOut, FindOutFigure, FindOutWish, OutcomeFigure};
 use gain::Gain;
-use outcomes::{DrawTable, Outcomes};
+pub(super) use outcomes::DrawTable;
+use outcomes::Outcomes;
 
 /// Under this a check's value counts as none, dollars.
 const LEAST: f64 = 2.0;

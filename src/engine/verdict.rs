@@ -1,6 +1,6 @@
 //! From limit to plan and verdict: stops first, then what the draws say.
 
-use super::amounts::said;
+use super::amounts::{said, with_commas};
 use super::appraise::Weighed;
 use super::figures::{
     Appraisal, LimitFigures, LimitLines, Offer, OfferKind, Standing, Stop, Verdict,
@@ -96,7 +96,11 @@ pub(super) fn judge(out: &mut Appraisal, weighing: &Weighing<'_>) {
     } else if let Some(most) = most {
         (
             Verdict::Leave,
-            format!("It takes about {hours:.0} hours; you have said {most:.0} at most."),
+            format!(
+                "It takes about {} hours; you have said {} at most.",
+                with_commas(hours),
+                with_commas(most)
+            ),
         )
     } else if price <= Money::ZERO {
         (Verdict::Leave, "Not worth having at any price.".to_owned())

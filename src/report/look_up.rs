@@ -1,9 +1,15 @@
 //! Rows of the tables in words, for looking up.
 
+mod find;
+mod links;
+mod steps;
+
 use super::words;
 use crate::trade::{
     CautionRow, CodeRow, FaultRow, RepairRow, SafetyClass, Severity, SignRow, Tables, ToolRow,
 };
+pub use find::{find, is_named, not_ours};
+pub use links::{Link, links};
 use serde_json::{Map, Value, json};
 
 /// What kind of row.
@@ -17,6 +23,10 @@ pub enum Kind {
     Fault,
     /// A repair.
     Repair,
+    /// A labor step.
+    Operation,
+    /// A limit of a reading.
+    Limit,
     /// A caution.
     Caution,
     /// A tool.
@@ -24,6 +34,33 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// All kinds, in the order shown.
+    pub const ALL: [Self; 8] = [
+        Self::Code,
+        Self::Sign,
+        Self::Fault,
+        Self::Repair,
+        Self::Operation,
+        Self::Limit,
+        Self::Caution,
+        Self::Tool,
+    ];
+
+    /// Its table, as overlays name it.
+    #[must_use]
+    pub fn table(self) -> &'static str {
+        match self {
+            Self::Code => "codes",
+            Self::Sign => "signs",
+            Self::Fault => "faults",
+            Self::Repair => "repairs",
+            Self::Operation => "operations",
+            Self::Limit => "limits",
+            Self::Caution => "cautions",
+            Self::Tool => "tools",
+        }
+    }
+
     /// The word shown and kept in JSON.
     #[must_use]
     pub fn word(self) -> &'static str {
@@ -32,6 +69,8 @@ impl Kind {
             Self::Sign => "sign",
             Self::Fault => "fault",
             Self::Repair => "repair",
+            Self::Operation => "operation",
+            Self::Limit => "limit",
             Self::Caution => "caution",
             Self::Tool => "tool",
         }
@@ -86,6 +125,18 @@ pub fn entries(tables: &Tables) -> Vec<Entry<'_>> {
         )
         .chain(
             tables
+                .operations
+                .iter()
+                .map(|row| plain(Kind::Operation, row.id.as_str(), row.name.as_str())),
+        )
+        .chain(
+            tables
+                .limits
+                .iter()
+                .map(|row| plain(Kind::Limit, row.id.as_str(), row.item.as_str())),
+        )
+        .chain(
+            tables
                 .cautions
                 .iter()
                 .map(|row| plain(Kind::Caution, row.id.as_str(), row.name.as_str())),
@@ -109,6 +160,10 @@ pub fn details(tables: &Tables, kind: Kind, id: &str) -> Vec<(&'static str, Stri
         Kind::Sign => tables.sign(id).map(|row| sign(tables, row)),
         Kind::Fault => tables.fault(id).map(|row| fault(tables, row)),
         Kind::Repair => tables.repair(id).map(|row| repair(tables, row)),
+        Kind::Operation => tables
+            .operation(id)
+            .map(|row| steps::operation(tables, row)),
+        Kind::Limit => tables.limit(id).map(steps::limit),
         Kind::Caution => tables.caution(id).map(caution),
         Kind::Tool => tables.tool(id).map(tool),
     }
@@ -125,6 +180,8 @@ pub fn json(tables: &Tables, entry: &Entry<'_>) -> Value {
         Kind::Sign => tables.sign(entry.id).map(serde_json::to_value),
         Kind::Fault => tables.fault(entry.id).map(serde_json::to_value),
         Kind::Repair => tables.repair(entry.id).map(serde_json::to_value),
+        Kind::Operation => tables.operation(entry.id).map(serde_json::to_value),
+        Kind::Limit => tables.limit(entry.id).map(serde_json::to_value),
         Kind::Caution => tables.caution(entry.id).map(serde_json::to_value),
         Kind::Tool => tables.tool(entry.id).map(serde_json::to_value),
     };

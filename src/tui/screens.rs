@@ -2,6 +2,7 @@
 
 pub mod cars;
 pub mod faults;
+pub mod look;
 pub mod money;
 pub mod side;
 pub mod story;
@@ -29,11 +30,13 @@ pub enum Screen {
     Side,
     /// The buyer.
     You,
+    /// The tables.
+    Look,
 }
 
 impl Screen {
     /// All of them.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Cars,
         Self::Story,
         Self::Walk,
@@ -41,6 +44,7 @@ impl Screen {
         Self::Money,
         Self::Side,
         Self::You,
+        Self::Look,
     ];
 
     /// Name where there is room.
@@ -54,6 +58,7 @@ impl Screen {
             Self::Money => "Money",
             Self::Side => "Side by side",
             Self::You => "You",
+            Self::Look => "Look up",
         }
     }
 
@@ -63,6 +68,7 @@ impl Screen {
         match self {
             Self::Side => "Side",
             Self::Walk => "Walk",
+            Self::Look => "Look",
             other => other.name(),
         }
     }
@@ -78,6 +84,7 @@ impl Screen {
             Self::Money => "money",
             Self::Side => "side",
             Self::You => "you",
+            Self::Look => "look",
         }
     }
 
@@ -148,8 +155,10 @@ pub struct Views {
     pub cars: cars::CarsView,
     /// Faults: order and narrowing.
     pub faults: faults::FaultsView,
-    /// What the marked cars were ordered by last, if by anything.
-    pub side: Option<cars::Order>,
+    /// Side by side: order and weights.
+    pub side: side::SideView,
+    /// Look up: word, rows found, rows gone to.
+    pub look: look::LookView,
     /// Walk-around: what this sitting adds.
     pub walk: walk::WalkView,
 }
@@ -212,6 +221,7 @@ pub fn of(screen: Screen) -> Fns {
         Screen::Money => money::FNS,
         Screen::Side => side::FNS,
         Screen::You => you::FNS,
+        Screen::Look => look::FNS,
     }
 }
 
@@ -264,6 +274,10 @@ pub fn can_back(app: &App) -> bool {
 
 /// The screen's own acts.
 pub fn act(app: &mut App, act: Act) -> Vec<Effect> {
+    if act == Act::Back && app.screen == Screen::Look && look::back(app) {
+        clamp(app);
+        return Vec::new();
+    }
     if act == Act::Back {
         match app.screen {
             Screen::Cars if !app.views.cars.narrow.is_empty() => app.views.cars.narrow.clear(),
@@ -335,6 +349,7 @@ pub fn came_to(app: &mut App) {
     match app.screen {
         Screen::Cars => cars::take_in_hand(app),
         Screen::Walk => walk::came_to(app),
+        Screen::Look => look::came_to(app),
         Screen::Side => {
             if let Some(slug) = side::in_hand(app) {
                 app.data.hand = Some(slug);

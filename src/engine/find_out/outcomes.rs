@@ -17,7 +17,7 @@ pub(super) struct Outcomes {
 }
 
 /// Which draws have which fault.
-pub(super) struct DrawTable {
+pub(in crate::engine) struct DrawTable {
     draws: usize,
     /// By fault of the diagnosis: draws that have it, rising.
     by_fault: Vec<Vec<u32>>,
@@ -36,7 +36,7 @@ enum Says<'a> {
 }
 
 impl DrawTable {
-    pub(super) fn of(weighing: &Weighing<'_>) -> Self {
+    pub(in crate::engine) fn of(weighing: &Weighing<'_>) -> Self {
         let mut by_fault = vec![Vec::new(); weighing.diagnosis.faults.len()];
         for (draw, present) in (0_u32..).zip(&weighing.columns.present) {
             for fault in present.iter() {
@@ -74,7 +74,11 @@ impl DrawTable {
     }
 
     /// Chance of each level in every draw: rows of levels, by draw; `None` where the check says nothing of any draw.
-    fn chances(&self, weighing: &Weighing<'_>, row: usize) -> Option<Vec<Vec<f64>>> {
+    pub(in crate::engine) fn chances(
+        &self,
+        weighing: &Weighing<'_>,
+        row: usize,
+    ) -> Option<Vec<Vec<f64>>> {
         let levels = weighing.knowledge.tables().signs.get(row)?.levels.len();
         match Self::says(weighing, row)? {
             Says::Cause(test, target) => Some(self.of_cause(weighing, test, target, levels)),

@@ -1,9 +1,10 @@
 //! What to find out next, as text.
 
+use super::Style;
 use super::page::Page;
-use super::{Style, words};
 use crate::car::Money;
 use crate::engine::find_out::{FindOut, FindOutFigure};
+use crate::report::words;
 
 /// Checks that are shown; the JSON has all.
 const SHOWN: usize = 12;
