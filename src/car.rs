@@ -17,6 +17,7 @@ pub mod facts;
 pub mod file;
 pub mod history;
 mod in_file;
+pub mod json;
 pub mod listing;
 pub mod money;
 pub mod obd;

@@ -4,6 +4,7 @@
 //! with nothing before it was put in there, and one with nothing after it was taken out.
 
 use super::file::{CarFile, Change, Step};
+use super::json;
 use super::record::CarRecord;
 use serde_json::{Map, Value};
 
@@ -23,10 +24,7 @@ pub fn apply(
 ) -> bool {
     let original = file.car.clone();
     edit(&mut file.car);
-    let changes = match (
-        serde_json::to_value(&original),
-        serde_json::to_value(&file.car),
-    ) {
+    let changes = match (json::value_of(&original), json::value_of(&file.car)) {
         (Ok(before), Ok(after)) => changes(&before, &after),
         // Not reached by any record: every field has a JSON form. Refusing the act keeps undo whole.
         _ => Vec::new(),
@@ -204,11 +202,11 @@ fn backwards(change: &Change) -> Move<'_> {
 
 /// The record after all moves; `None` if one does not fit.
 fn walked<'a>(record: &CarRecord, moves: impl Iterator<Item = Move<'a>>) -> Option<CarRecord> {
-    let mut value = serde_json::to_value(record).ok()?;
+    let mut value = json::value_of(record).ok()?;
     for (path, from, to) in moves {
         put(&mut value, path, from, to)?;
     }
-    serde_json::from_value(value).ok()
+    json::of_value(&value).ok()
 }
 
 fn put(root: &mut Value, path: &str, from: Option<&Value>, to: Option<&Value>) -> Option<()> {

@@ -4,9 +4,11 @@ use super::bits::{FaultSet, ThingSet};
 use super::curve::Curve;
 use super::figures::Route;
 use super::luck::StableId;
+use super::needed::{Named, is_needed, wish_of};
 use super::normal::factor_of_mean_one;
 use super::pert::QuantileTable;
 use super::routes::{self, Workshop};
+use super::shared_tools::SharedTools;
 use crate::car::{Buyer, CarRecord, RouteWish};
 use crate::trade::{Per, RepairRow, Severity, Tables};
 use std::collections::BTreeMap;
@@ -92,6 +94,8 @@ pub struct Context<'a> {
     pub quantiles: &'a QuantileTable,
     /// Rows of the faults table that can be on this car, in order.
     pub faults: &'a [usize],
+    /// Chance of each of them.
+    pub chances: &'a [f64],
 }
 
 impl Jobs {
@@ -113,10 +117,21 @@ impl Jobs {
         };
         let mut numbers = BTreeMap::new();
         let named = Named::of(context);
+        let tools = SharedTools::of(&workshop, &named.list(context));
         for (row, repair) in context.tables.repairs.iter().enumerate() {
             let cures = named.cured_by(repair);
             if !cures.is_empty() {
-                let job = out.job(context, &workshop, row, repair, cures, &mut numbers);
+                let wish = wish_of(context, cures);
+                let share = |tool: &str| tools.share(row, tool);
+                let choice = routes::choose(&workshop, repair, wish, &share);
+                let job = out.job(
+                    context,
+                    &workshop,
+                    (row, repair),
+                    choice,
+                    cures,
+                    &mut numbers,
+                );
                 for fault in cures.iter() {
                     out.by_fault[fault].push(out.jobs.len());
                 }
@@ -169,21 +184,11 @@ impl Jobs {
         &mut self,
         context: &Context<'_>,
         workshop: &Workshop<'_>,
-        row: usize,
-        repair: &RepairRow,
+        (row, repair): (usize, &RepairRow),
+        choice: routes::Choice,
         cures: FaultSet,
         numbers: &mut BTreeMap<(ThingKind, String), usize>,
     ) -> Job {
-        let wish = cures.iter().find_map(|at| {
-            let id = &context.tables.faults[context.faults[at]].id;
-            context
-                .car
-                .routes
-                .get(id)
-                .copied()
-                .filter(|wish| matches!(wish, RouteWish::Home | RouteWish::Garage))
-        });
-        let choice = routes::choose(workshop, repair, wish);
         self.notes.extend(choice.note.clone());
         let mut uses = ThingSet::EMPTY;
         let steps = repair.operations.iter().chain(&repair.follow_ups);
@@ -289,66 +294,9 @@ impl Jobs {
     }
 }
 
-/// Which faults of this car name which repair.
-struct Named<'a> {
-    /// By repair id: places of the faults that name it.
-    by_repair: BTreeMap<&'a str, FaultSet>,
-    /// By fault id: its place.
-    places: BTreeMap<&'a str, usize>,
-}
-
-impl<'a> Named<'a> {
-    fn of(context: &Context<'a>) -> Self {
-        let mut out = Self {
-            by_repair: BTreeMap::new(),
-            places: BTreeMap::new(),
-        };
-        for (at, row) in context.faults.iter().enumerate() {
-            let fault = &context.tables.faults[*row];
-            out.places.insert(&fault.id, at);
-            for repair in &fault.repairs {
-                out.by_repair.entry(repair).or_default().insert(at);
-            }
-        }
-        out
-    }
-
-    /// Places of the faults a repair cures: those that name it, and what else it cures if one of them does.
-    fn cured_by(&self, repair: &RepairRow) -> FaultSet {
-        let named = self.by_repair.get(repair.id.as_str());
-        let mut cures = named.copied().unwrap_or_default();
-        if named.is_some() {
-            for id in &repair.also_cures {
-                if let Some(at) = self.places.get(id.as_str()) {
-                    cures.insert(*at);
-                }
-            }
-        }
-        cures
-    }
-}
-
 /// A factor of mean 1 and so much spread.
 fn factor(spread: f64) -> Curve {
     Curve::from_quantiles(|luck| factor_of_mean_one(spread, luck)).with_mean(1.0)
-}
-
-/// Put right for this purpose, or because the user wants it so.
-fn is_needed(context: &Context<'_>, row: usize) -> bool {
-    let fault = &context.tables.faults[row];
-    match context.car.routes.get(&fault.id) {
-        Some(RouteWish::LiveWith) => return false,
-        Some(RouteWish::PutRight) => return true,
-        _ => {}
-    }
-    let (Some(main), Some(purpose)) = (
-        fault.severities.first(),
-        context.tables.purpose(&context.buyer.purpose),
-    ) else {
-        return false;
-    };
-    purpose.must_right.contains(main)
-        || (*main == Severity::Worsens && purpose.worsens_in.contains(&fault.system))
 }
 
 /// How many of a part this car needs.

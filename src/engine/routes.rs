@@ -193,9 +193,15 @@ pub fn safety_word(class: SafetyClass) -> &'static str {
     }
 }
 
-/// Home or garage for one repair, with the user's wish if there is one.
+/// Home or garage for one repair, with the user's wish if there is one. `share` is how much of a missing tool's price (by its id) this
+/// repair has to bear, from zero to one: what other work on the list needs is there already.
 #[must_use]
-pub fn choose(workshop: &Workshop<'_>, repair: &RepairRow, wish: Option<RouteWish>) -> Choice {
+pub fn choose(
+    workshop: &Workshop<'_>,
+    repair: &RepairRow,
+    wish: Option<RouteWish>,
+    share: &dyn Fn(&str) -> f64,
+) -> Choice {
     let own = workshop
         .buyer
         .skill
@@ -244,8 +250,8 @@ pub fn choose(workshop: &Workshop<'_>, repair: &RepairRow, wish: Option<RouteWis
         .powi(i32::from(levels_short));
     let tools: f64 = missing_tools
         .iter()
-        .filter_map(|id| workshop.tables.tool(id).and_then(cheapest_use))
-        .map(|range| range.likely() * workshop.price_index)
+        .filter_map(|id| Some((id, workshop.tables.tool(id).and_then(cheapest_use)?)))
+        .map(|(id, range)| range.likely() * workshop.price_index * share(id))
         .sum();
     let hours = workshop.likely_hours(repair, true, slower);
     let home_cost = workshop.likely_bill(repair, true) + tools + hours * workshop.hour_value;

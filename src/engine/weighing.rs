@@ -74,6 +74,7 @@ impl<'a> Weighing<'a> {
         let purpose = knowledge.purpose(buyer);
         let diagnosis = diagnose(car, tables, knowledge.links(), run_with.today);
         let faults: Vec<usize> = diagnosis.faults.iter().map(|fault| fault.row).collect();
+        let chances: Vec<f64> = diagnosis.faults.iter().map(|fault| fault.chance).collect();
         let same = |first: &&Weighing<'_>| {
             first
                 .diagnosis
@@ -90,6 +91,7 @@ impl<'a> Weighing<'a> {
                     tables,
                     quantiles: knowledge.quantiles(),
                     faults: &faults,
+                    chances: &chances,
                 }))
             },
             |first| Rc::clone(&first.jobs),

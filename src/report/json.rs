@@ -12,6 +12,7 @@ mod side;
 
 use super::WeighedCar;
 use crate::car::CarRecord;
+use crate::car::json::value_of;
 use crate::engine::Appraisal;
 pub use derived::derived;
 use figures::{amount, amount_or_null, spread_of_money, trace_of};
@@ -121,7 +122,7 @@ fn car(slug: &str, name: &str, record: Option<&CarRecord>) -> Value {
     fields.insert("currency".to_owned(), json!(currency));
     fields.insert(
         "particulars".to_owned(),
-        serde_json::to_value(&record.particulars).unwrap_or(Value::Null),
+        value_of(&record.particulars).unwrap_or(Value::Null),
     );
     fields.insert("asking".to_owned(), amount_or_null(record.listing.asking));
     fields.insert("listed_on".to_owned(), json!(record.listing.listed_on));

@@ -5,7 +5,7 @@ use super::error::{StoreError, Trouble, shown, shown_name};
 use super::fs::{Content, Disk, Fs, Kind};
 use super::kept::Kept;
 use super::wording;
-use crate::car::{Buyer, CarFile, SCHEMA, check, clean};
+use crate::car::{Buyer, CarFile, SCHEMA, check, clean, json};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_json::Value;
@@ -178,7 +178,7 @@ pub(crate) fn read<T: Document>(
         migrate(&mut raw, found);
         typed(&raw.to_string(), place, remedy)?
     };
-    let understood = serde_json::to_value(&value).unwrap_or_default();
+    let understood = json::value_of(&value).unwrap_or_default();
     let kept = Kept::between(&raw, &understood);
     value.clean();
     Ok((value, kept))
@@ -189,15 +189,7 @@ fn newlines(bytes: &[u8]) -> usize {
 }
 
 fn typed<T: Document>(text: &str, place: &str, remedy: &str) -> Result<T, StoreError> {
-    let mut reader = serde_json::Deserializer::from_str(text);
-    let value = serde_path_to_error::deserialize(&mut reader).map_err(|error| {
-        let field = error.path().to_string();
-        refused::<T>(place, &field, error.inner(), remedy)
-    })?;
-    reader
-        .end()
-        .map_err(|error| refused::<T>(place, "", &error, remedy))?;
-    Ok(value)
+    json::read(text).map_err(|unread| refused::<T>(place, &unread.field, &unread.error, remedy))
 }
 
 /// The sentence for what the JSON reader refused.
@@ -295,11 +287,11 @@ pub fn bytes_of<T: Document>(
     let mut document = document.clone();
     document.stamp();
     let written = if kept.is_empty() {
-        serde_json::to_vec_pretty(&document)
+        json::text_of(&document)
     } else {
-        serde_json::to_value(&document).and_then(|mut value| {
+        json::value_of(&document).and_then(|mut value| {
             kept.put_back(&mut value);
-            serde_json::to_vec_pretty(&value)
+            json::text_of(&value)
         })
     };
     let mut bytes = written.map_err(|_| broken("it has no JSON form"))?;
@@ -307,8 +299,9 @@ pub fn bytes_of<T: Document>(
     if u64::try_from(bytes.len()).map_or(true, |length| length > LONGEST_FILE) {
         return Err(broken(&format!("it is over {} MB", LONGEST_FILE >> 20)));
     }
-    match serde_json::from_slice::<T>(&bytes) {
-        Ok(again) if again == document => Ok(bytes),
+    let again = std::str::from_utf8(&bytes).ok().map(json::read::<T>);
+    match again {
+        Some(Ok(again)) if again == document => Ok(bytes),
         _ => Err(broken("it would not read back as written")),
     }
 }

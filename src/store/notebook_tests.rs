@@ -134,7 +134,8 @@ fn no_failing_call_breaks_a_promise_of_the_notebook() {
             let promised = done.is_ok() && notebook.status() == SaveStatus::Saved;
             let name = |path: &str| {
                 let bytes = disk.bytes(path)?;
-                let read: CarFile = serde_json::from_slice(&bytes).unwrap();
+                let read: CarFile =
+                    crate::car::json::read(std::str::from_utf8(&bytes).unwrap()).unwrap();
                 Some(read.car.name)
             };
             let newt = name("/n/newt.car.json");

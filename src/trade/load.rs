@@ -6,6 +6,7 @@ use super::rows::{
 };
 use super::settings::Settings;
 use super::tables::Tables;
+use crate::car::json;
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 
@@ -169,7 +170,7 @@ fn table<Row: DeserializeOwned>(
                 .and_then(Value::as_str)
                 .unwrap_or("?")
                 .to_owned();
-            rows.push(from_value(&mine, name, &row_id, Value::Object(value))?);
+            rows.push(from_value(&mine, name, &row_id, &Value::Object(value))?);
         }
         rows
     };
@@ -178,10 +179,9 @@ fn table<Row: DeserializeOwned>(
 }
 
 fn parse<T: DeserializeOwned>(place: &str, text: &str) -> Result<T, TableError> {
-    let mut json = serde_json::Deserializer::from_str(text);
-    serde_path_to_error::deserialize(&mut json).map_err(|error| TableError {
-        place: format!("{place}, {}", error.path()),
-        what: error.inner().to_string(),
+    json::read(text).map_err(|unread| TableError {
+        place: format!("{place}, {}", unread.field),
+        what: unread.error.to_string(),
         remedy: "Mend that place".to_owned(),
     })
 }
@@ -190,17 +190,17 @@ fn from_value<Row: DeserializeOwned>(
     overlays: &[&Overlay],
     table: &str,
     row_id: &str,
-    value: Value,
+    value: &Value,
 ) -> Result<Row, TableError> {
-    serde_path_to_error::deserialize(value).map_err(|error| {
+    json::of_value(value).map_err(|unread| {
         let place = overlays
             .iter()
             .rev()
             .find(|overlay| overlay.text.contains(row_id))
             .map_or_else(|| table.to_owned(), |overlay| overlay.place.clone());
         TableError {
-            place: format!("{place}, row {row_id}, {}", error.path()),
-            what: error.inner().to_string(),
+            place: format!("{place}, row {row_id}, {}", unread.field),
+            what: unread.why(),
             remedy: "Mend that field, or take the row out".to_owned(),
         }
     })
@@ -294,7 +294,7 @@ fn settings(text: &str, overlays: &[Overlay]) -> Result<Settings, TableError> {
         }
         merge(&mut value, over);
     }
-    from_value(&mine, "settings", "settings", value)
+    from_value(&mine, "settings", "settings", &value)
 }
 
 fn merge(under: &mut Value, over: Value) {

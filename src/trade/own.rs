@@ -4,6 +4,7 @@
 
 use super::load::{Overlay, TableError, TableTexts};
 use super::tables::Tables;
+use crate::car::json::value_of;
 use serde_json::{Map, Value, json};
 
 /// How a figure is written.
@@ -65,12 +66,12 @@ pub struct OwnChange {
 /// The row as the tables have it now.
 fn row(tables: &Tables, table: &str, id: &str) -> Option<Value> {
     let row = match table {
-        "faults" => tables.fault(id).map(serde_json::to_value),
-        "repairs" => tables.repair(id).map(serde_json::to_value),
-        "operations" => tables.operation(id).map(serde_json::to_value),
-        "signs" => tables.sign(id).map(serde_json::to_value),
-        "limits" => tables.limit(id).map(serde_json::to_value),
-        "tools" => tables.tool(id).map(serde_json::to_value),
+        "faults" => tables.fault(id).map(value_of),
+        "repairs" => tables.repair(id).map(value_of),
+        "operations" => tables.operation(id).map(value_of),
+        "signs" => tables.sign(id).map(value_of),
+        "limits" => tables.limit(id).map(value_of),
+        "tools" => tables.tool(id).map(value_of),
         _ => None,
     };
     row?.ok()

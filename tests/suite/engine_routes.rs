@@ -126,6 +126,36 @@ fn a_missing_tool_is_bought_or_hired_once_for_the_whole_list() {
 }
 
 #[test]
+fn a_tool_that_the_whole_list_needs_is_shared_out_before_home_or_garage_is_chosen() {
+    // The press is hired at 25. Parts of p cost p at home and 1.2 p at a garage: each work saves .2 p at home.
+    let two = |first: f64, second: f64| {
+        let mut tables = one_repair(json!({}));
+        tables.repairs = vec![
+            repair("one", [first / 0.2; 3], &[], json!({"tools": ["press"]})),
+            repair("two", [second / 0.2; 3], &[], json!({"tools": ["press"]})),
+        ];
+        tables.faults = vec![
+            fault("X", 0.1, &["one"], json!({})),
+            fault("Y", 0.1, &["two"], json!({})),
+        ];
+        tables
+    };
+    let routes = |tables: &Tables, present: &[&str]| -> Vec<Route> {
+        let out = weigh(tables, &pinned(tables, present), &mechanic(), 40);
+        let mut faults = out.faults;
+        faults.sort_by(|a, b| a.id.cmp(&b.id));
+        faults.iter().map(|fault| fault.route).collect()
+    };
+    // Either alone saves 15 with the press there and would have to pay 25 for it; together they save 30.
+    assert_eq!(routes(&two(15.0, 15.0), &["X", "Y"]), [Route::Home; 2]);
+    assert_eq!(routes(&two(15.0, 15.0), &["X"])[0], Route::Garage);
+    // Together 20: not worth a press.
+    assert_eq!(routes(&two(10.0, 10.0), &["X", "Y"]), [Route::Garage; 2]);
+    // One pays for the press by itself, the other uses what is there.
+    assert_eq!(routes(&two(30.0, 2.0), &["X", "Y"]), [Route::Home; 2]);
+}
+
+#[test]
 fn a_tool_that_cannot_be_had_sends_the_work_to_a_garage() {
     let mut tables = one_repair(json!({"tools": ["press"]}));
     tables.tools[0].buy = None;

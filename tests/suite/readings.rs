@@ -306,3 +306,97 @@ fn no_number_is_never_a_level() {
     }
     assert!(Quantity::Tread.neutral(1.0, "psi", false).is_none());
 }
+
+/// A figure of a limit.
+type Figure = fn(&mut wrenchworth::trade::LimitRow) -> Option<&mut f64>;
+
+/// What is said of many readings of a sign, as levels and grades: never the figures of the limits themselves.
+fn said(tables: &Tables, sign: &str) -> Vec<String> {
+    let row = tables.sign(sign).unwrap();
+    let mut said = Vec::new();
+    let mut hold = |text: String| {
+        let Ok(reading) = read_typed(row, tables, &text) else {
+            return;
+        };
+        for year in [1999, 2005] {
+            let mut car = CarRecord::default();
+            car.particulars.year = Some(year);
+            let found = Yardstick::new(tables, &car, None, TODAY).read(row, &reading);
+            let grades = found.map(|found| {
+                let graded = found.measured.iter().map(|one| one.grade);
+                (found.level, graded.collect::<Vec<_>>())
+            });
+            said.push(format!("{text}, {year}: {grades:?}"));
+        }
+    };
+    for step in 0..=180 {
+        let value = 0.01 * 10_f64.powf(f64::from(step) / 30.0);
+        hold(format!("{value:.3}"));
+        hold(format!("{value:.0}"));
+        hold(format!("-{value:.1} -{value:.1}"));
+        hold(format!("12.6 {value:.3}"));
+        hold(format!("{value:.1} 12.6"));
+        hold(format!("100 {value:.0} 100 100"));
+        for word in ["smart", "box", "joints"] {
+            hold(format!("{value:.3} {word}"));
+            for wheel in [10, 15, 17, 19, 20, 22, 38] {
+                hold(format!("{value:.3}in @ {wheel}in {word}"));
+                hold(format!("{value:.3}in @ {wheel}in"));
+            }
+        }
+    }
+    for years_back in 0..27 {
+        hold(format!("01{:02}", 26 - years_back));
+    }
+    said
+}
+
+#[test]
+fn every_number_of_a_limit_changes_a_verdict() {
+    let all = Tables::embedded().unwrap();
+    let mut dead = Vec::new();
+    for (at, limit) in all.limits.iter().enumerate() {
+        let measures = |sign: &&wrenchworth::trade::SignRow| {
+            let spec = sign.reading.as_ref();
+            spec.is_some_and(|spec| {
+                spec.parts
+                    .iter()
+                    .any(|part| limit.item.starts_with(&part.item))
+            })
+        };
+        let signs: Vec<&str> = (all.signs.iter().filter(measures))
+            .map(|sign| sign.id.as_str())
+            .collect();
+        assert!(!signs.is_empty(), "nothing measures {}", limit.id);
+        let answers = |tables: &Tables| -> Vec<Vec<String>> {
+            signs.iter().map(|sign| said(tables, sign)).collect()
+        };
+        let before = answers(&tables(&[&limit.rule_set]));
+        let numbers: [(&str, Figure); 4] = [
+            ("least", |row| row.least.as_mut()),
+            ("greatest", |row| row.greatest.as_mut()),
+            ("wheel_from_in", |row| row.wheel_from_in.as_mut()),
+            ("per_wheel_mm", |row| row.per_wheel_mm.as_mut()),
+        ];
+        for (name, number) in numbers {
+            let alive = [2.0, 0.5].into_iter().any(|times| {
+                let mut tables = tables(&[&limit.rule_set]);
+                let Some(figure) = number(&mut tables.limits[at]) else {
+                    return true;
+                };
+                // None to be felt is no figure to double: one is.
+                *figure = if *figure == 0.0 { 1.0 } else { *figure * times };
+                answers(&tables) != before
+            });
+            if !alive {
+                dead.push(format!("{}, {name}", limit.id));
+            }
+        }
+    }
+    assert!(
+        dead.is_empty(),
+        "{} figures change no verdict:\n{}",
+        dead.len(),
+        dead.join("\n")
+    );
+}

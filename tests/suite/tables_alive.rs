@@ -114,17 +114,17 @@ fn dead<Row: Serialize + DeserializeOwned>(
 ) -> Vec<String> {
     let mut dead = Vec::new();
     for (at, row) in rows.iter().enumerate() {
-        let value = serde_json::to_value(row).unwrap();
+        let value = wrenchworth::car::json::value_of(row).unwrap();
         let mut found = Vec::new();
         numbers(&value, "", &mut found);
         found.retain(|(_, dotted)| !elsewhere(table, dotted) && !excused(row, dotted));
         if found.is_empty() {
             continue;
         }
-        let before = answer(at, serde_json::from_value(value.clone()).unwrap());
+        let before = answer(at, wrenchworth::car::json::of_value(&value).unwrap());
         for (path, dotted) in found {
             let alive = [2.0, 0.5].into_iter().any(|times| {
-                serde_json::from_value::<Row>(changed(&value, &path, times))
+                wrenchworth::car::json::of_value::<Row>(&changed(&value, &path, times))
                     .is_ok_and(|row| answer(at, row) != before)
             });
             if !alive {

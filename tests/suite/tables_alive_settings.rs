@@ -249,7 +249,7 @@ fn numbers(value: &Value, path: &str, found: &mut Vec<String>) {
 fn every_starting_value_changes_what_is_said_of_some_car() {
     let cases = cases();
     let mut tables = few();
-    let value = serde_json::to_value(&tables.settings).unwrap();
+    let value = wrenchworth::car::json::value_of(&tables.settings).unwrap();
     let mut found = Vec::new();
     numbers(&value, "", &mut found);
     found.retain(|path| {
@@ -272,7 +272,7 @@ fn every_starting_value_changes_what_is_said_of_some_car() {
             } else {
                 *number = Value::from((moved.round() as i64).max(1));
             }
-            let Ok(settings) = serde_json::from_value::<Settings>(over) else {
+            let Ok(settings) = wrenchworth::car::json::of_value::<Settings>(&over) else {
                 return false;
             };
             tables.settings = settings;

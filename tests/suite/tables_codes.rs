@@ -202,3 +202,41 @@ fn the_cylinder_of_a_code_on_file_goes_with_the_faults_it_speaks_for() {
             .all(|fault| !fault.name.contains("cylinder 3"))
     );
 }
+
+/// Cylinder and bank are the figures of a code row: each code that has one tells it with the faults, and another figure tells another.
+#[test]
+fn every_cylinder_and_bank_of_a_code_is_told_with_its_faults() {
+    let tables = tables();
+    let at = jiff::civil::date(2026, 11, 1).at(10, 0, 0, 0);
+    let mut tried = BTreeSet::new();
+    for code in &tables.codes {
+        let place = match (code.cylinder, code.bank) {
+            (Some(cylinder), _) => format!("cylinder {cylinder}"),
+            (None, Some(bank)) => format!("bank {bank}"),
+            (None, None) => continue,
+        };
+        // One code a sign and place: the others of a sign go the same way.
+        if !tried.insert((code.sign.clone(), code.cylinder.is_some())) {
+            continue;
+        }
+        let mut car = plain();
+        let read: wrenchworth::car::CodeRead =
+            serde_json::from_value(serde_json::json!({"code": code.id, "state": "stored"}))
+                .unwrap();
+        wrenchworth::engine::scan::put_code(&mut car, tables, &read, Some(true), at);
+        let out = TRADE.appraise(&car, &works_at_home(), &run(1));
+        let spoken = out
+            .faults
+            .iter()
+            .filter(|fault| fault.because_of.contains(&code.sign));
+        for fault in spoken {
+            assert!(
+                fault.name.contains(&place),
+                "{}: {} without {place}",
+                code.id,
+                fault.name
+            );
+        }
+    }
+    assert!(tried.len() > 30, "{}", tried.len());
+}

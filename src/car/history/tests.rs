@@ -4,7 +4,7 @@ use crate::car::{Answer, Claim, Known, Money, Observation, Pin, Waiver};
 use proptest::prelude::*;
 
 fn bytes(record: &CarRecord) -> String {
-    serde_json::to_string(record).unwrap()
+    String::from_utf8(json::text_of(record).unwrap()).unwrap()
 }
 
 fn observed(sign: &str, level: usize) -> Observation {
@@ -116,8 +116,8 @@ proptest! {
         for (act, through_a_file) in acts.iter().zip(breaks) {
             steps += usize::from(apply(&mut file, "act", "walk", |record| perform(record, act)));
             if through_a_file {
-                let text = serde_json::to_string(&file).unwrap();
-                file = serde_json::from_str(&text).unwrap();
+                let text = String::from_utf8(json::text_of(&file).unwrap()).unwrap();
+                file = json::read(&text).unwrap();
             }
         }
         prop_assert_eq!(file.undo.len(), steps);

@@ -1,8 +1,10 @@
-//! Labor steps and limits in words.
+//! Repairs, labor steps, limits, cautions and tools in words.
 
 use super::{caution_words, sourced};
 use crate::report::{readings, words};
-use crate::trade::{Grade, LimitRow, OperationRow, Tables};
+use crate::trade::{
+    CautionRow, Grade, LimitRow, OperationRow, RepairRow, SafetyClass, Tables, ToolRow,
+};
 
 /// A labor step: hours, what it needs, which repairs share it.
 pub(super) fn operation(tables: &Tables, row: &OperationRow) -> Vec<(&'static str, String)> {
@@ -70,6 +72,109 @@ pub(super) fn limit(row: &LimitRow) -> Vec<(&'static str, String)> {
         ("only where", row.when.clone()),
         ("years", years),
         ("vehicle", row.vehicle.clone()),
+        ("note", row.note.clone()),
+        ("source", sourced(&row.source, &row.as_of)),
+    ]
+}
+
+/// A repair: who does it, parts, steps, tools, what it cures.
+pub(super) fn repair(tables: &Tables, row: &RepairRow) -> Vec<(&'static str, String)> {
+    let mut told = vec![(
+        "skill",
+        format!("{} of 5 in {}", row.skill, row.system.shown()),
+    )];
+    if row.garage_only {
+        told.push(("where done", "garage only".to_owned()));
+    }
+    if let Some(class) = row.safety {
+        told.push((
+            "safety",
+            format!(
+                "{}: at a garage unless you take it home in words",
+                safety_word(class)
+            ),
+        ));
+    }
+    for part in &row.parts {
+        let used = part.used.map_or_else(String::new, |used| {
+            format!(
+                ", used {}",
+                words::money_range(used.low(), used.high(), "$")
+            )
+        });
+        let new = words::money_range(part.new.low(), part.new.high(), "$");
+        told.push(("part", format!("{}, new {new}{used}", part.name)));
+    }
+    let steps: Vec<String> = row
+        .operations
+        .iter()
+        .chain(&row.follow_ups)
+        .filter_map(|id| tables.operation(id))
+        .map(|step| {
+            let hours = words::hours_range(step.hours.low(), step.hours.high());
+            format!("{} ({hours} at a garage)", step.name)
+        })
+        .collect();
+    told.push(("steps", steps.join("; ")));
+    let tools: Vec<String> = row
+        .tools
+        .iter()
+        .map(|id| {
+            tables
+                .tool(id)
+                .map_or_else(|| id.clone(), |tool| tool.name.clone())
+        })
+        .collect();
+    told.push(("tools", tools.join("; ")));
+    let cures: Vec<String> = tables
+        .faults
+        .iter()
+        .filter(|fault| fault.repairs.contains(&row.id) || row.also_cures.contains(&fault.id))
+        .map(|fault| fault.name.clone())
+        .collect();
+    told.push(("cures", cures.join("; ")));
+    let proof = tables
+        .sign(&row.proof_of_cure)
+        .map_or_else(|| row.proof_of_cure.clone(), |sign| sign.name.clone());
+    told.push(("proof of cure", format!("{proof}: gone")));
+    told.push(("caution", caution_words(tables, &row.cautions)));
+    told.push(("note", row.note.clone()));
+    told.push(("source", sourced(&row.source, &row.as_of)));
+    told
+}
+
+fn safety_word(class: SafetyClass) -> &'static str {
+    match class {
+        SafetyClass::Brakes => "brakes",
+        SafetyClass::Steering => "steering",
+        SafetyClass::Restraints => "air bags and belts",
+        SafetyClass::Fuel => "fuel",
+        SafetyClass::Structure => "structure",
+        SafetyClass::Refrigerant => "refrigerant",
+        SafetyClass::HighVoltage => "high voltage",
+        SafetyClass::Springs => "springs under load",
+    }
+}
+
+/// A caution with its source.
+pub(super) fn caution(row: &CautionRow) -> Vec<(&'static str, String)> {
+    vec![
+        ("caution", row.sentence.clone()),
+        ("note", row.note.clone()),
+        ("source", sourced(&row.source, &row.as_of)),
+    ]
+}
+
+/// A tool: what it costs to buy and to hire.
+pub(super) fn tool(row: &ToolRow) -> Vec<(&'static str, String)> {
+    let price = |range: Option<crate::car::ThreePoint>| {
+        range.map_or_else(String::new, |range| {
+            words::money_range(range.low(), range.high(), "$")
+        })
+    };
+    vec![
+        ("buy", price(row.buy)),
+        ("hire", price(row.hire)),
         ("note", row.note.clone()),
         ("source", sourced(&row.source, &row.as_of)),
     ]

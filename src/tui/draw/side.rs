@@ -329,6 +329,13 @@ fn first_in(
             paint = paint.right(Meaning::Plain, &text, cell);
         }
         rows.text(paint);
+        let mut paint = Paint::new(look).left(Meaning::Quiet, "weighed at", label);
+        for slug in app.marks.iter().skip(first).take(fits) {
+            let car = compared.cars.iter().find(|car| car.slug == *slug);
+            let text = car.map_or("··", |car| car.stands_at.word());
+            paint = paint.right(Meaning::Plain, text, cell);
+        }
+        rows.text(paint);
     }
     rows.text(
         Paint::new(look)
