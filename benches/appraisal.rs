@@ -16,12 +16,16 @@ use wrenchworth::car::{
     Answer, Buyer, CarRecord, Drive, Fuel, Gearbox, Known, Money, MoneyRange, Move, Observation,
     RangeReading, Steering, TimingDrive, Who,
 };
+use wrenchworth::engine::compare::Entrant;
 use wrenchworth::engine::diagnosis::{Diagnosis, diagnose};
 use wrenchworth::engine::find_out::FindOutWish;
 use wrenchworth::engine::luck::{DRAWS_A_TURN, Luck};
 use wrenchworth::engine::offer::{OfferInputs, plan};
+use wrenchworth::engine::preference::EVEN;
 use wrenchworth::engine::replan::replan;
 use wrenchworth::engine::{Knowledge, Run};
+use wrenchworth::report::full::{Compared, ReportWish, report};
+use wrenchworth::report::{WeighedCar, html};
 use wrenchworth::trade::Tables;
 
 const TODAY: Date = date(2026, 6, 1);
@@ -151,6 +155,45 @@ fn timed(what: &dyn Fn()) -> f64 {
     start.elapsed().as_secs_f64() * 1000.0
 }
 
+/// What `report A B C D --html` does once the files are read: every car on a thread of its own, then the page.
+fn page_of_four(knowledge: &Knowledge, cars: &[&CarRecord; 4], buyer: &Buyer, run: &Run) -> String {
+    let entrants: Vec<Entrant> = std::thread::scope(|scope| {
+        let started: Vec<_> = cars
+            .iter()
+            .map(|car| {
+                scope.spawn(move || {
+                    let mut entrant = knowledge.entrant((&car.name, car), buyer, run);
+                    knowledge.explain(&mut entrant.car.appraisal, car, buyer, run);
+                    entrant
+                })
+            })
+            .collect();
+        let ended = started.into_iter();
+        ended
+            .map(|thread| thread.join().expect("a car weighed"))
+            .collect()
+    });
+    let comparison = knowledge.side_by_side(entrants, cars, buyer, run);
+    let preference = comparison.preferred(EVEN);
+    let weighed: Vec<WeighedCar<'_>> = cars
+        .iter()
+        .zip(&comparison.cars)
+        .map(|(record, car)| WeighedCar {
+            slug: &car.slug,
+            name: &record.name,
+            record,
+            appraisal: &car.appraisal,
+            findings: None,
+        })
+        .collect();
+    let compared = Compared {
+        comparison: &comparison,
+        preference: &preference,
+    };
+    let wish = ReportWish::default();
+    html::page(&report(&weighed, Some(compared), knowledge.tables(), wish))
+}
+
 fn median(values: &[f64]) -> f64 {
     let mut sorted = values.to_vec();
     sorted.sort_by(f64::total_cmp);
@@ -247,6 +290,8 @@ fn main() {
         ("newt", &cars[1]),
         ("siskin", &cars[2]),
     ];
+    let fourth = car("Vintry Oriole", 155_000.0, 6);
+    let four = [&cars[0], &cars[1], &cars[2], &fourth];
     let appraise = |draws| keep(knowledge.appraise(black_box(&cars[0]), &buyer, &run(draws)));
     let compare = |draws| keep(knowledge.compare(black_box(&three), &buyer, &run(draws)));
     let diagnose = || {
@@ -299,6 +344,10 @@ fn main() {
         ("replan after a typed figure", Box::new(replanned)),
         ("compare of three, 2,000 draws", Box::new(|| compare(FEW))),
         ("compare of three, 20,000 draws", Box::new(|| compare(MANY))),
+        (
+            "page of four side by side, threads",
+            Box::new(|| keep(page_of_four(&knowledge, &four, &buyer, &run(MANY)))),
+        ),
     ];
     print(&cases, &all_rounds(&cases, rounds));
 }

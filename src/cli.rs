@@ -96,7 +96,7 @@ fn run(arguments: Arguments, out: &mut impl Write) -> Result<(), Failure> {
     match command {
         None => open::from_arguments(&notebook, &global),
         Some(Command::Weigh { cars }) => weigh::run(&cars, &global, out),
-        Some(Command::Compare { cars }) => compare::run(&cars, &global, out),
+        Some(Command::Compare(wanted)) => compare::run(&wanted, &global, out),
         Some(Command::Next {
             car,
             minutes,

@@ -49,6 +49,7 @@ pub(crate) mod ordinary;
 pub mod pace;
 pub mod papers;
 pub mod pert;
+pub mod preference;
 pub(crate) mod pricer;
 pub(crate) mod prices;
 pub mod readings;

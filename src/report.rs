@@ -2,14 +2,18 @@
 //!
 //! Uses the car, trade and engine layers. No clock, files, environment or printing: everything is returned.
 
+pub mod csv;
+pub mod full;
 pub mod html;
 pub mod json;
 pub mod letter;
 pub mod look_up;
+pub mod markdown;
 pub mod mind;
 pub mod papers;
 pub mod proven;
 pub mod readings;
+pub mod side;
 pub mod text;
 pub mod unseen;
 pub mod words;

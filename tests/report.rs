@@ -9,7 +9,7 @@
 use serde_json::Value;
 use wrenchworth as house;
 use wrenchworth::car::{CarRecord, Money};
-use wrenchworth::engine::{ComparedCar, Pace};
+use wrenchworth::engine::{ComparedCar, Pace, StandsAt};
 use wrenchworth::report::text::Style;
 use wrenchworth::report::{WeighedCar, json, text};
 
@@ -67,6 +67,7 @@ fn compared() -> house::engine::Comparison {
         slug: slug.to_owned(),
         name: name.to_owned(),
         appraisal: fixed::appraisal(),
+        stands_at: StandsAt::Settle,
     };
     fixed::comparison(vec![
         car("dabchick", "Zorrel Dabchick 1.8"),
@@ -95,7 +96,12 @@ fn the_text_of_cars_side_by_side_reads_like_this() {
     let marks = vec!["$".to_owned(), "$".to_owned()];
     insta::assert_snapshot!(
         "compare",
-        text::compare(&compared(), &marks, Style::default())
+        text::compare(
+            &compared(),
+            &marks,
+            &compared().preference,
+            Style::default()
+        )
     );
 }
 
@@ -361,14 +367,21 @@ fn a_figure_that_is_no_number_is_null() {
 #[test]
 fn cars_side_by_side_have_every_field_that_is_promised() {
     let record = record();
-    let json = json::compare(&compared(), &[&record, &record]);
+    let comparison = compared();
+    let json = json::compare(&comparison, &[&record, &record], &comparison.preference);
     for field in ["schema", "cars", "wins", "regret", "best", "swap"] {
         assert!(json.get(field).is_some(), "no {field}");
     }
     assert_eq!(json["best"], "none");
-    assert!(json["swap"]["check"].is_string());
+    assert_eq!(json["swap"]["check"], "compression");
+    assert_eq!(json["swap"]["outcomes"][1]["best"], "none");
+    assert!(json["swap"].get("weight").is_some());
+    assert_eq!(json["preference"]["weights"]["fast"], Value::Null);
     assert_eq!(json["wins"][0].as_array().unwrap().len(), 2);
     let mut with_best = compared();
     with_best.best = Some(1);
-    assert_eq!(json::compare(&with_best, &[])["best"], "newt");
+    assert_eq!(
+        json::compare(&with_best, &[], &comparison.preference)["best"],
+        "newt"
+    );
 }

@@ -1,5 +1,6 @@
 //! The arguments.
 
+use crate::engine::triangle::Shares;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 use std::path::PathBuf;
@@ -90,11 +91,7 @@ pub enum Command {
         cars: Vec<PathBuf>,
     },
     /// Up to four cars side by side, in shared luck
-    Compare {
-        /// Car files, two to four
-        #[arg(value_name = "CAR", required = true, num_args = 2..=4)]
-        cars: Vec<PathBuf>,
-    },
+    Compare(CompareArgs),
     /// What to find out next: checks by what knowing is worth
     Next {
         /// Car file
@@ -162,24 +159,74 @@ pub struct LetterArgs {
     pub out: Option<PathBuf>,
 }
 
+/// Arguments of `compare`.
+#[derive(Debug, Args)]
+pub struct CompareArgs {
+    /// Car files, two to four
+    #[arg(value_name = "CAR", required = true, num_args = 2..=4)]
+    pub cars: Vec<PathBuf>,
+    /// What matters to you, as shares of cheap, reliable and fast such as 50,30,20; even if not given
+    #[arg(long, value_name = "C,R,F", value_parser = weights)]
+    pub weights: Option<Shares>,
+    /// Form.
+    #[command(flatten)]
+    pub form: CompareForm,
+    /// With the seller's name, the place and whole identification numbers
+    #[arg(long)]
+    pub with_names: bool,
+    /// File for the result, instead of standard output
+    #[arg(long, value_name = "FILE", conflicts_with = "json")]
+    pub out: Option<PathBuf>,
+}
+
+/// Forms of a comparison; text if none is asked for.
+#[derive(Debug, Args)]
+#[group(multiple = false, conflicts_with = "json")]
+pub struct CompareForm {
+    /// As a page that stands alone
+    #[arg(long)]
+    pub html: bool,
+    /// As Markdown
+    #[arg(long)]
+    pub markdown: bool,
+    /// As a table for a spreadsheet, a row a car
+    #[arg(long)]
+    pub csv: bool,
+}
+
 /// Arguments of `report`.
 #[derive(Debug, Args)]
 pub struct ReportArgs {
-    /// Car files
+    /// Car files; two to four of one buyer also stand side by side
     #[arg(value_name = "CAR", required = true)]
     pub cars: Vec<PathBuf>,
-    /// As a page that stands alone
-    #[arg(long, required = true)]
-    pub html: bool,
+    /// Form.
+    #[command(flatten)]
+    pub form: ReportForm,
     /// For whom: the seller sees proven faults and no limits
     #[arg(long = "for", value_name = "WHO", default_value = "me")]
     pub audience: AudienceWord,
     /// With the seller's name, the place and whole identification numbers
     #[arg(long)]
     pub with_names: bool,
-    /// File for the page, instead of standard output
+    /// File for the report, instead of standard output
     #[arg(long, value_name = "FILE")]
     pub out: Option<PathBuf>,
+}
+
+/// Forms of a report.
+#[derive(Debug, Args)]
+#[group(required = true, multiple = false)]
+pub struct ReportForm {
+    /// As a page that stands alone
+    #[arg(long)]
+    pub html: bool,
+    /// As Markdown
+    #[arg(long)]
+    pub markdown: bool,
+    /// As plain text
+    #[arg(long)]
+    pub text: bool,
 }
 
 /// Readers of a report.
@@ -244,6 +291,29 @@ pub const COMMANDS: &[&str] = &[
     "tables",
     "weigh",
 ];
+
+/// Three shares, brought to a sum of 1.
+fn weights(typed: &str) -> Result<Shares, String> {
+    let parts: Option<Vec<f64>> = (typed.split([',', ' ', '/']).filter(|part| !part.is_empty()))
+        .map(|part| {
+            part.parse()
+                .ok()
+                .filter(|part: &f64| (0.0..=1e6).contains(part))
+        })
+        .collect();
+    let sum = |parts: &[f64]| parts.iter().sum::<f64>();
+    match parts.as_deref() {
+        Some(all @ [cheap, reliable, fast]) if sum(all) > 0.0 => Ok(Shares {
+            cheap: cheap / sum(all),
+            reliable: reliable / sum(all),
+            fast: fast / sum(all),
+        }),
+        _ => Err(
+            "write three numbers, for cheap, reliable and fast, not all nought, as 50,30,20"
+                .to_owned(),
+        ),
+    }
+}
 
 fn day(typed: &str) -> Result<Date, String> {
     typed

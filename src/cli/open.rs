@@ -3,9 +3,11 @@
 use super::args::{COMMANDS, Global};
 use super::failure::{Failure, shown};
 use super::look;
-use super::places::{PLAIN_BUYER, knowledge, own_notebook, reason};
+use super::places::{PLAIN_BUYER, knowledge, own_notebook, own_tables, reason, table_failure};
 use super::shelf::{DiskShelf, RealEngine};
+use crate::engine::Knowledge;
 use crate::store::{self, Notebook};
+use crate::trade::Tables;
 use crate::tui::app::Setup;
 use crate::tui::perform::Luck;
 use crate::tui::terminal::{self, Opening};
@@ -47,7 +49,7 @@ pub fn from_arguments(words: &[PathBuf], global: &Global) -> Result<(), Failure>
 /// # Errors
 /// [`Failure::Data`] where the notebook, the buyer or the terminal cannot be used.
 pub fn open_notebook(folder: &Path, global: &Global) -> Result<(), Failure> {
-    let knowledge = knowledge(global)?;
+    let (knowledge, trouble) = known(global)?;
     let notebook = Notebook::open(folder, ZonedDateTime::now().datetime())?;
     let (named, buyer_name) = match &global.buyer {
         Some(file) => (Some(store::load_buyer(file)?), shown(file)),
@@ -63,13 +65,9 @@ pub fn open_notebook(folder: &Path, global: &Global) -> Result<(), Failure> {
     }
     let engine = Arc::new(RealEngine::new(knowledge, buyer_name));
     let own = own_notebook(global).ok();
-    let shelf = Box::new(DiskShelf::new(
-        notebook,
-        own.clone(),
-        named,
-        sample_folder(),
-        global.today,
-    ));
+    let shelf = DiskShelf::new(notebook, own.clone(), named, sample_folder(), global.today)
+        .with_tables(own_tables(global), trouble);
+    let shelf = Box::new(shelf);
     let memory = own.and_then(|own| own.parent().map(|dir| dir.join(MEMORY)));
     let opening = Opening {
         setup: Setup {
@@ -96,6 +94,24 @@ pub fn open_notebook(folder: &Path, global: &Global) -> Result<(), Failure> {
         Ok(0) => Ok(()),
         Ok(code) => Err(Failure::Signal(code)),
         Err(_) => Err(Failure::Signal(1)),
+    }
+}
+
+/// What is known, with the user's own tables over ours. Where those cannot be used ours alone are, and the sentence says why; tables that
+/// were named on the command line must be in force.
+fn known(global: &Global) -> Result<(Knowledge, Option<String>), Failure> {
+    match knowledge(global) {
+        Ok(knowledge) => Ok((knowledge, None)),
+        Err(failure) if global.tables.is_none() => {
+            let tables = Tables::embedded().map_err(|error| table_failure(&error))?;
+            let why = failure.words().unwrap_or_default();
+            let why = why.trim_start_matches("wrenchworth: ").trim_end();
+            Ok((
+                Knowledge::new(tables),
+                Some(format!("Yours: {why} Ours used.")),
+            ))
+        }
+        Err(failure) => Err(failure),
     }
 }
 

@@ -29,3 +29,14 @@ pub fn write(path: &Path, text: &str) -> Result<(), Failure> {
     super::message(&format!("wrenchworth: written to {}.", shown(path)));
     Ok(())
 }
+
+/// A result where it is wished: in the file named, else on standard output.
+///
+/// # Errors
+/// [`Failure::Data`] for a name that is taken or cannot be written to; standard output gone.
+pub fn put(path: Option<&Path>, text: &str, out: &mut impl std::io::Write) -> Result<(), Failure> {
+    match path {
+        Some(path) => write(path, text),
+        None => Ok(out.write_all(text.as_bytes())?),
+    }
+}

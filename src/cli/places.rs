@@ -36,7 +36,7 @@ pub fn own_notebook(global: &Global) -> Result<PathBuf, Failure> {
 }
 
 /// The user's own tables: `--tables`, else `tables` in the config directory; there may be none.
-fn own_tables(global: &Global) -> Option<PathBuf> {
+pub fn own_tables(global: &Global) -> Option<PathBuf> {
     global
         .tables
         .clone()

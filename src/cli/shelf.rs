@@ -1,17 +1,19 @@
 //! The screens' ports over the real store and engine.
 
+use super::places::overlays_in;
 use super::{editor, look};
 use crate::car::{Buyer, CarFile, CarRecord};
 use crate::engine::find_out::{FindOut, FindOutWish, Mind};
 use crate::engine::two_prices::{TwoPrices, two_prices_at};
 use crate::engine::{Appraisal, Comparison, Knowledge, Run};
 use crate::store::{self, Access as StoreAccess, Notebook, SaveStatus, StoreError};
-use crate::trade::Tables;
-use crate::tui::ports::{Access, Engine, ReadIn, Shelf, Shelved, Standing};
+use crate::trade::{EMBEDDED, Overlay, Own, OwnChange, Tables, own};
+use crate::tui::ports::{Access, Engine, OwnTables, ReadIn, Shelf, Shelved, Standing};
 use jiff::ZonedDateTime;
 use jiff::civil::{Date, DateTime};
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::{Arc, PoisonError, RwLock};
 use std::time::Duration;
 
 /// How long leaving waits for the last save.
@@ -19,7 +21,7 @@ const LAST_SAVE: Duration = Duration::from_secs(10);
 
 /// The real engine.
 pub struct RealEngine {
-    knowledge: Knowledge,
+    knowledge: RwLock<Arc<Knowledge>>,
     buyer_name: String,
 }
 
@@ -27,9 +29,19 @@ impl RealEngine {
     /// Over tables made ready, naming the buyer in every appraisal's assumptions.
     pub fn new(knowledge: Knowledge, buyer_name: String) -> Self {
         Self {
-            knowledge,
+            knowledge: RwLock::new(Arc::new(knowledge)),
             buyer_name,
         }
+    }
+
+    /// What is known now; a change of the tables is another one.
+    fn knowledge(&self) -> Arc<Knowledge> {
+        Arc::clone(
+            &self
+                .knowledge
+                .read()
+                .unwrap_or_else(PoisonError::into_inner),
+        )
     }
 
     fn named(&self, mut appraisal: Appraisal) -> Appraisal {
@@ -40,18 +52,19 @@ impl RealEngine {
 
 impl Engine for RealEngine {
     fn appraise(&self, car: &CarRecord, buyer: &Buyer, run: &Run) -> Appraisal {
-        let mut appraisal = self.named(self.knowledge.appraise(car, buyer, run));
-        self.knowledge.explain(&mut appraisal, car, buyer, run);
+        let knowledge = self.knowledge();
+        let mut appraisal = self.named(knowledge.appraise(car, buyer, run));
+        knowledge.explain(&mut appraisal, car, buyer, run);
         appraisal
     }
 
     fn compare(&self, cars: &[(&CarRecord, &str)], buyer: &Buyer, run: &Run) -> Comparison {
         let cars: Vec<(&str, &CarRecord)> = cars.iter().map(|(car, slug)| (*slug, *car)).collect();
-        self.knowledge.compare(&cars, buyer, run)
+        self.knowledge().compare(&cars, buyer, run)
     }
 
     fn find_out(&self, car: &CarRecord, buyer: &Buyer, run: &Run) -> FindOut {
-        self.knowledge
+        self.knowledge()
             .find_out(car, buyer, run, FindOutWish::default())
     }
 
@@ -62,16 +75,25 @@ impl Engine for RealEngine {
         run: &Run,
         at: usize,
     ) -> Result<(TwoPrices, usize), String> {
-        two_prices_at(&self.knowledge, car, buyer, run, at)
+        two_prices_at(&self.knowledge(), car, buyer, run, at)
     }
 
     fn change_my_mind(&self, car: &CarRecord, buyer: &Buyer, run: &Run) -> Mind {
-        let base = self.knowledge.appraise(car, buyer, run);
-        self.knowledge.change_my_mind(car, buyer, run, &base)
+        let knowledge = self.knowledge();
+        let base = knowledge.appraise(car, buyer, run);
+        knowledge.change_my_mind(car, buyer, run, &base)
     }
 
-    fn tables(&self) -> &Tables {
-        self.knowledge.tables()
+    fn tables(&self) -> Tables {
+        self.knowledge().tables().clone()
+    }
+
+    fn take_tables(&self, tables: &Tables) {
+        let now = Arc::new(Knowledge::new(tables.clone()));
+        *self
+            .knowledge
+            .write()
+            .unwrap_or_else(PoisonError::into_inner) = now;
     }
 }
 
@@ -85,6 +107,10 @@ pub struct DiskShelf {
     samples: Option<PathBuf>,
     /// Day named on the command line, over the clock's.
     today: Option<Date>,
+    /// Folder of the user's own tables, where it is known.
+    tables: Option<PathBuf>,
+    /// Why they are not in force.
+    tables_trouble: Option<String>,
 }
 
 impl DiskShelf {
@@ -103,7 +129,26 @@ impl DiskShelf {
             buyer,
             samples,
             today,
+            tables: None,
+            tables_trouble: None,
         }
+    }
+
+    /// With a folder of the user's own tables; `trouble` says why those there are not in force.
+    pub fn with_tables(mut self, folder: Option<PathBuf>, trouble: Option<String>) -> Self {
+        self.tables = folder;
+        self.tables_trouble = trouble;
+        self
+    }
+
+    fn overlays(&self) -> Result<Vec<Overlay>, String> {
+        let Some(folder) = &self.tables else {
+            return Ok(Vec::new());
+        };
+        overlays_in(folder, false).map_err(|failure| {
+            let words = failure.words().unwrap_or_default();
+            words.trim_start_matches("wrenchworth: ").to_owned()
+        })
     }
 
     fn is_sample(&self) -> bool {
@@ -252,6 +297,41 @@ impl Shelf for DiskShelf {
             self.buyer = Some(buyer.clone());
         }
         said(self.notebook.save_buyer(buyer))
+    }
+
+    fn own(&mut self) -> Vec<Own> {
+        // What is not in force changes nothing.
+        match (&self.tables_trouble, self.overlays()) {
+            (None, Ok(overlays)) => own::own(&overlays),
+            _ => Vec::new(),
+        }
+    }
+
+    fn tables_trouble(&mut self) -> Option<String> {
+        self.tables_trouble.clone()
+    }
+
+    fn change_own(&mut self, change: &OwnChange) -> Result<OwnTables, String> {
+        let Some(folder) = self.tables.clone() else {
+            return Err("No home folder is known here: name one with --home DIR.".to_owned());
+        };
+        let before = self.overlays()?;
+        let place = crate::car::text::one_line(&folder.to_string_lossy());
+        let (overlays, tables) = own::apply(&EMBEDDED, &before, &place, change)
+            .map_err(|error| format!("{}.", error.to_string().trim_end_matches('.')))?;
+        if let Some(first) = crate::trade::check(&tables).first() {
+            return Err(format!("Nothing was changed: {first}."));
+        }
+        let mine = overlays.iter().rfind(|one| one.table == change.table);
+        if let Some(mine) = mine {
+            let path = folder.join(format!("{}.json", change.table));
+            said(store::write_private(&path, mine.text.as_bytes()))?;
+        }
+        self.tables_trouble = None;
+        Ok(OwnTables {
+            own: own::own(&overlays),
+            tables,
+        })
     }
 
     fn status(&self) -> Standing {

@@ -18,6 +18,33 @@ pub fn money(number: f64) -> Money {
         .to_the_cent()
 }
 
+/// A simulated number to the whole unit, for words: `1,350`, `−120`.
+#[must_use]
+pub fn with_commas(number: f64) -> String {
+    if !number.is_finite() {
+        return "unknown".to_owned();
+    }
+    let digits = format!("{:.0}", number.abs());
+    let sign = if number < 0.0 && digits != "0" {
+        "−"
+    } else {
+        ""
+    };
+    grouped(sign, &digits)
+}
+
+/// Digits with a comma between thousands.
+fn grouped(sign: &str, digits: &str) -> String {
+    let mut out = sign.to_owned();
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
+}
+
 /// Simulated parts as exact cents that add up to the exact cents of their sum.
 ///
 /// Largest remainders: each part is rounded down to the cent, and the cents still missing go to the parts that lost most.
@@ -82,14 +109,7 @@ pub fn said(amount: Money) -> String {
     let (sign, digits) = whole
         .strip_prefix('-')
         .map_or(("", whole.as_str()), |digits| ("−", digits));
-    let mut out = String::new();
-    for (at, digit) in digits.chars().enumerate() {
-        if at > 0 && (digits.len() - at).is_multiple_of(3) {
-            out.push(',');
-        }
-        out.push(digit);
-    }
-    format!("{sign}{out}")
+    grouped(sign, digits)
 }
 
 /// A limit rounded down to what people say.

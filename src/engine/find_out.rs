@@ -4,6 +4,7 @@
 //! it. Value is reckoned at the price the seller may take, on the mean and never on a quantile: a quantile's value of knowing can be under
 //! zero.
 
+mod answers;
 mod because;
 mod figures;
 mod gain;
@@ -28,6 +29,7 @@ use super::weighing::{MoneyColumns, Weighing};
 use super::worth::{WorthInputs, worth};
 use crate::car::{Buyer, CarRecord, Money};
 use crate::trade::derive::sign_row;
+pub(super) use answers::Answers;
 pub use figures::{FindOut, FindOutFigure, FindOutWish, OutcomeFigure};
 use gain::Gain;
 pub use mind::{Fact, FactSet, Mind, change_my_mind};

@@ -1,5 +1,6 @@
 //! What follows from the record by law and arithmetic alone, with no draws: readings against their limits, papers, codes, dangers waived.
 
+use super::ordinary::not_seen;
 use super::papers::{Papers, papers};
 use super::readings::{ReadingFinding, readings};
 use super::scan::{Scan, scan};
@@ -19,6 +20,8 @@ pub struct Findings {
     pub scan: Scan,
     /// Dangers waived in words.
     pub waived: Vec<WaivedGate>,
+    /// Names of the checks of an ordinary visit that have no answer, or were not to be seen.
+    pub not_seen: Vec<String>,
 }
 
 /// Finds them.
@@ -29,5 +32,9 @@ pub fn findings(car: &CarRecord, tables: &Tables, buyer: &Buyer, today: Date) ->
         papers: papers(car, tables, today),
         scan: scan(car, tables, today),
         waived: waived_gates(car, tables),
+        not_seen: not_seen(car, tables)
+            .into_iter()
+            .map(|sign| sign.name.clone())
+            .collect(),
     }
 }

@@ -1,7 +1,7 @@
 //! The engine's front door: tables made ready once, then any number of cars.
 
 use super::appraise::appraise;
-use super::compare::compare;
+use super::compare::{Entrant, compare, side_by_side};
 use super::diagnosis::reasons;
 use super::figures::{Appraisal, Comparison, Reason, Run};
 use super::find_out::{FindOut, FindOutWish, Mind, change_my_mind, find_out};
@@ -73,6 +73,24 @@ impl Knowledge {
     #[must_use]
     pub fn compare(&self, cars: &[(&str, &CarRecord)], buyer: &Buyer, run: &Run) -> Comparison {
         compare(self, cars, buyer, run)
+    }
+
+    /// Weighs one car to be set beside others, so that several can be weighed at the same time.
+    #[must_use]
+    pub fn entrant(&self, car: (&str, &CarRecord), buyer: &Buyer, run: &Run) -> Entrant {
+        Entrant::weigh(self, car, buyer, run)
+    }
+
+    /// Sets cars side by side that were weighed for this buyer and run; records in the order of the cars.
+    #[must_use]
+    pub fn side_by_side(
+        &self,
+        entrants: Vec<Entrant>,
+        records: &[&CarRecord],
+        buyer: &Buyer,
+        run: &Run,
+    ) -> Comparison {
+        side_by_side(self, entrants, records, buyer, run)
     }
 
     /// What to find out next about a car.

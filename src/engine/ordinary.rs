@@ -40,8 +40,8 @@ fn unanswered<'a>(car: &'a CarRecord, tables: &'a Tables) -> impl Iterator<Item 
     })
 }
 
-/// How many checks of an ordinary visit are still to come, or were not to be seen.
-pub(crate) fn checks_not_seen(car: &CarRecord, tables: &Tables) -> usize {
+/// Checks of an ordinary visit that are still to come, or were not to be seen, in the order of the table.
+pub(crate) fn not_seen<'a>(car: &'a CarRecord, tables: &'a Tables) -> Vec<&'a SignRow> {
     let with = |not_seen: bool| -> BTreeSet<&str> {
         let answers = car
             .observations
@@ -49,8 +49,20 @@ pub(crate) fn checks_not_seen(car: &CarRecord, tables: &Tables) -> usize {
             .filter(|one| (one.answer == Answer::NotSeen) == not_seen);
         answers.map(|one| one.sign.as_str()).collect()
     };
-    let ordinary = |id: &&&str| tables.sign(id).is_some_and(|sign| sign.ordinary_visit);
-    unanswered(car, tables).count() + with(true).difference(&with(false)).filter(ordinary).count()
+    let hidden: BTreeSet<&str> = with(true).difference(&with(false)).copied().collect();
+    let open: BTreeSet<&str> = unanswered(car, tables)
+        .map(|sign| sign.id.as_str())
+        .collect();
+    let ordinary = |sign: &&SignRow| {
+        let id = sign.id.as_str();
+        open.contains(id) || (sign.ordinary_visit && hidden.contains(id))
+    };
+    tables.signs.iter().filter(ordinary).collect()
+}
+
+/// How many checks of an ordinary visit are still to come, or were not to be seen.
+pub(crate) fn checks_not_seen(car: &CarRecord, tables: &Tables) -> usize {
+    not_seen(car, tables).len()
 }
 
 fn benign(sign: &SignRow) -> Observation {

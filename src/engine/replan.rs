@@ -1,5 +1,6 @@
 //! The plan of offers anew after a figure of the talks, from figures already reckoned: nothing that was said changes what the car is worth.
 
+use super::amounts::with_commas;
 use super::figures::{Appraisal, FaultFigure, Offer, OfferKind, Reply, ReplyKind, Standing};
 use super::offer::{OfferInputs, plan};
 use super::reply::lower;
@@ -85,6 +86,8 @@ pub(super) fn goes_over(out: &Appraisal, buyer: &Buyer) -> Option<String> {
     let donor = out.limit.donor_chance > 0.5;
     let most = buyer.most_hours.filter(|most| hours > *most && !donor)?;
     Some(format!(
-        "It takes about {hours:.0} hours; you have said {most:.0} at most."
+        "It takes about {} hours; you have said {} at most.",
+        with_commas(hours),
+        with_commas(most)
     ))
 }

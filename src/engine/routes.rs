@@ -1,6 +1,6 @@
 //! Home or garage: what this buyer may do, what it takes, and why.
 
-use super::amounts::dollars;
+use super::amounts::{dollars, with_commas};
 use super::figures::Route;
 use super::jobs::{Context, quantity};
 use crate::car::{Buyer, CarRecord, RouteWish, ThreePoint};
@@ -260,8 +260,8 @@ pub fn choose(
     if home_cost > garage_cost && wish != Some(RouteWish::Home) {
         return garage(
             format!(
-                "{skill}; cheaper at a garage by about {:.0}",
-                home_cost - garage_cost
+                "{skill}; cheaper at a garage by about {}",
+                with_commas(home_cost - garage_cost)
             ),
             None,
         );

@@ -4,6 +4,7 @@
 
 use super::figures::ThreeChances;
 use crate::trade::settings::PaceSettings;
+use serde::Serialize;
 
 /// Height of the reliable corner.
 const TOP: f64 = 0.866_025_403_784_438_6;
@@ -18,7 +19,7 @@ pub struct Place {
 }
 
 /// Shares of cheap, fast and reliable, in the order of the corners; they add up to 1.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Shares {
     /// Of the corner (0, 0).
     pub cheap: f64,

@@ -9,17 +9,19 @@ mod findings;
 mod letter;
 mod mind;
 mod next;
+mod side;
 
 use super::WeighedCar;
 use crate::car::CarRecord;
 use crate::car::json::value_of;
+use crate::engine::Appraisal;
 use crate::engine::find_out::Mind;
-use crate::engine::{Appraisal, Comparison};
 pub use derived::derived;
 use figures::{amount, amount_or_null, spread_of_money, trace_of};
 pub use letter::{deed, letter, notice};
 pub use next::{next, unseen};
 use serde_json::{Map, Value, json};
+pub use side::compare;
 
 /// Format of the JSON.
 pub const SCHEMA: u32 = 1;
@@ -48,38 +50,6 @@ pub fn weigh_with_minds(cars: &[WeighedCar<'_>], minds: &[Mind]) -> Value {
         })
         .collect();
     json!({ "schema": SCHEMA, "cars": cars })
-}
-
-/// Cars side by side; `records` in the order of the comparison's cars.
-#[must_use]
-pub fn compare(comparison: &Comparison, records: &[&CarRecord]) -> Value {
-    let cars: Vec<Value> = comparison
-        .cars
-        .iter()
-        .enumerate()
-        .map(|(at, car)| {
-            let record = records.get(at).copied();
-            weighed(&car.slug, &car.name, record, &car.appraisal)
-        })
-        .collect();
-    let slug = |at: &usize| comparison.cars.get(*at).map(|car| car.slug.clone());
-    let dominates: Vec<Vec<String>> = comparison
-        .dominates
-        .iter()
-        .map(|beaten| beaten.iter().filter_map(slug).collect())
-        .collect();
-    json!({
-        "schema": SCHEMA,
-        "cars": cars,
-        "wins": comparison.wins,
-        "first_in": comparison.first_in,
-        "none_of_these": comparison.none_of_these,
-        "regret": comparison.regret.iter().map(|loss| amount(*loss)).collect::<Vec<_>>(),
-        "best": comparison.best.as_ref().and_then(slug).unwrap_or_else(|| "none".to_owned()),
-        "dominates": dominates,
-        "swap": comparison.swap.as_ref().map(|check| json!({ "check": check })),
-        "words": comparison.words,
-    })
 }
 
 /// One car as an object, part by part.

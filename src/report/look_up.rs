@@ -1,10 +1,14 @@
 //! Rows of the tables in words, for looking up.
 
+mod find;
+mod links;
+mod steps;
+
 use super::words;
 use crate::car::json::value_of;
-use crate::trade::{
-    CautionRow, CodeRow, FaultRow, RepairRow, SafetyClass, Severity, SignRow, Tables, ToolRow,
-};
+use crate::trade::{CodeRow, FaultRow, Severity, SignRow, Tables};
+pub use find::{find, is_named, not_ours};
+pub use links::{Link, links};
 use serde_json::{Map, Value, json};
 
 /// What kind of row.
@@ -18,6 +22,10 @@ pub enum Kind {
     Fault,
     /// A repair.
     Repair,
+    /// A labor step.
+    Operation,
+    /// A limit of a reading.
+    Limit,
     /// A caution.
     Caution,
     /// A tool.
@@ -25,6 +33,33 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// All kinds, in the order shown.
+    pub const ALL: [Self; 8] = [
+        Self::Code,
+        Self::Sign,
+        Self::Fault,
+        Self::Repair,
+        Self::Operation,
+        Self::Limit,
+        Self::Caution,
+        Self::Tool,
+    ];
+
+    /// Its table, as overlays name it.
+    #[must_use]
+    pub fn table(self) -> &'static str {
+        match self {
+            Self::Code => "codes",
+            Self::Sign => "signs",
+            Self::Fault => "faults",
+            Self::Repair => "repairs",
+            Self::Operation => "operations",
+            Self::Limit => "limits",
+            Self::Caution => "cautions",
+            Self::Tool => "tools",
+        }
+    }
+
     /// The word shown and kept in JSON.
     #[must_use]
     pub fn word(self) -> &'static str {
@@ -33,6 +68,8 @@ impl Kind {
             Self::Sign => "sign",
             Self::Fault => "fault",
             Self::Repair => "repair",
+            Self::Operation => "operation",
+            Self::Limit => "limit",
             Self::Caution => "caution",
             Self::Tool => "tool",
         }
@@ -87,6 +124,18 @@ pub fn entries(tables: &Tables) -> Vec<Entry<'_>> {
         )
         .chain(
             tables
+                .operations
+                .iter()
+                .map(|row| plain(Kind::Operation, row.id.as_str(), row.name.as_str())),
+        )
+        .chain(
+            tables
+                .limits
+                .iter()
+                .map(|row| plain(Kind::Limit, row.id.as_str(), row.item.as_str())),
+        )
+        .chain(
+            tables
                 .cautions
                 .iter()
                 .map(|row| plain(Kind::Caution, row.id.as_str(), row.name.as_str())),
@@ -109,9 +158,13 @@ pub fn details(tables: &Tables, kind: Kind, id: &str) -> Vec<(&'static str, Stri
         Kind::Code => tables.code(id).map(|row| code(tables, row)),
         Kind::Sign => tables.sign(id).map(|row| sign(tables, row)),
         Kind::Fault => tables.fault(id).map(|row| fault(tables, row)),
-        Kind::Repair => tables.repair(id).map(|row| repair(tables, row)),
-        Kind::Caution => tables.caution(id).map(caution),
-        Kind::Tool => tables.tool(id).map(tool),
+        Kind::Repair => tables.repair(id).map(|row| steps::repair(tables, row)),
+        Kind::Operation => tables
+            .operation(id)
+            .map(|row| steps::operation(tables, row)),
+        Kind::Limit => tables.limit(id).map(steps::limit),
+        Kind::Caution => tables.caution(id).map(steps::caution),
+        Kind::Tool => tables.tool(id).map(steps::tool),
     }
     .unwrap_or_default();
     told.retain(|(_, words)| !words.is_empty());
@@ -126,6 +179,8 @@ pub fn json(tables: &Tables, entry: &Entry<'_>) -> Value {
         Kind::Sign => tables.sign(entry.id).map(value_of),
         Kind::Fault => tables.fault(entry.id).map(value_of),
         Kind::Repair => tables.repair(entry.id).map(value_of),
+        Kind::Operation => tables.operation(entry.id).map(value_of),
+        Kind::Limit => tables.limit(entry.id).map(value_of),
         Kind::Caution => tables.caution(entry.id).map(value_of),
         Kind::Tool => tables.tool(entry.id).map(value_of),
     };
@@ -278,104 +333,4 @@ fn severity_word(severity: Severity) -> &'static str {
         Severity::Annoys => "annoys",
         Severity::Looks => "looks",
     }
-}
-
-fn repair(tables: &Tables, row: &RepairRow) -> Vec<(&'static str, String)> {
-    let mut told = vec![(
-        "skill",
-        format!("{} of 5 in {}", row.skill, row.system.shown()),
-    )];
-    if row.garage_only {
-        told.push(("where done", "garage only".to_owned()));
-    }
-    if let Some(class) = row.safety {
-        told.push((
-            "safety",
-            format!(
-                "{}: at a garage unless you take it home in words",
-                safety_word(class)
-            ),
-        ));
-    }
-    for part in &row.parts {
-        let used = part.used.map_or_else(String::new, |used| {
-            format!(
-                ", used {}",
-                words::money_range(used.low(), used.high(), "$")
-            )
-        });
-        let new = words::money_range(part.new.low(), part.new.high(), "$");
-        told.push(("part", format!("{}, new {new}{used}", part.name)));
-    }
-    let steps: Vec<String> = row
-        .operations
-        .iter()
-        .chain(&row.follow_ups)
-        .filter_map(|id| tables.operation(id))
-        .map(|step| {
-            let hours = words::hours_range(step.hours.low(), step.hours.high());
-            format!("{} ({hours} at a garage)", step.name)
-        })
-        .collect();
-    told.push(("steps", steps.join("; ")));
-    let tools: Vec<String> = row
-        .tools
-        .iter()
-        .map(|id| {
-            tables
-                .tool(id)
-                .map_or_else(|| id.clone(), |tool| tool.name.clone())
-        })
-        .collect();
-    told.push(("tools", tools.join("; ")));
-    let cures: Vec<String> = tables
-        .faults
-        .iter()
-        .filter(|fault| fault.repairs.contains(&row.id) || row.also_cures.contains(&fault.id))
-        .map(|fault| fault.name.clone())
-        .collect();
-    told.push(("cures", cures.join("; ")));
-    let proof = tables
-        .sign(&row.proof_of_cure)
-        .map_or_else(|| row.proof_of_cure.clone(), |sign| sign.name.clone());
-    told.push(("proof of cure", format!("{proof}: gone")));
-    told.push(("caution", caution_words(tables, &row.cautions)));
-    told.push(("note", row.note.clone()));
-    told.push(("source", sourced(&row.source, &row.as_of)));
-    told
-}
-
-fn safety_word(class: SafetyClass) -> &'static str {
-    match class {
-        SafetyClass::Brakes => "brakes",
-        SafetyClass::Steering => "steering",
-        SafetyClass::Restraints => "air bags and belts",
-        SafetyClass::Fuel => "fuel",
-        SafetyClass::Structure => "structure",
-        SafetyClass::Refrigerant => "refrigerant",
-        SafetyClass::HighVoltage => "high voltage",
-        SafetyClass::Springs => "springs under load",
-    }
-}
-
-fn caution(row: &CautionRow) -> Vec<(&'static str, String)> {
-    vec![
-        ("caution", row.sentence.clone()),
-        ("note", row.note.clone()),
-        ("source", sourced(&row.source, &row.as_of)),
-    ]
-}
-
-fn tool(row: &ToolRow) -> Vec<(&'static str, String)> {
-    let price = |range: Option<crate::car::ThreePoint>| {
-        range.map_or_else(String::new, |range| {
-            words::money_range(range.low(), range.high(), "$")
-        })
-    };
-    vec![
-        ("buy", price(row.buy)),
-        ("hire", price(row.hire)),
-        ("note", row.note.clone()),
-        ("source", sourced(&row.source, &row.as_of)),
-    ]
 }

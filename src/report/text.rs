@@ -3,17 +3,20 @@
 mod derived;
 mod faults;
 mod findings;
+mod full;
 mod look_up;
 mod next;
 mod page;
 mod sections;
+mod side;
 
-use super::{WeighedCar, words};
-use crate::engine::Comparison;
+use super::WeighedCar;
 pub use derived::derived;
+pub use full::report;
 pub use look_up::look_up;
 pub use next::{next, unseen};
 use page::Page;
+pub use side::compare;
 
 /// How a report is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -52,63 +55,4 @@ fn one_car(page: &mut Page, car: &WeighedCar<'_>) {
     sections::chances(page, car);
     sections::cautions(page, car);
     sections::assumptions(page, car);
-}
-
-/// Cars side by side.
-#[must_use]
-pub fn compare(comparison: &Comparison, marks: &[String], style: Style) -> String {
-    let mut page = Page::new(style);
-    page.title("Side by side");
-    for words in &comparison.words {
-        page.paragraph(words);
-    }
-    let name = |at: usize| {
-        comparison
-            .cars
-            .get(at)
-            .map_or_else(|| "?".to_owned(), |car| car.name.clone())
-    };
-    match comparison.best {
-        Some(best) => page.labelled("best of these", &name(best)),
-        None => page.labelled("best of these", "none of these: leave them all"),
-    }
-    page.labelled(
-        "none of these",
-        &format!(
-            "best in {} of draws",
-            words::percent(comparison.none_of_these)
-        ),
-    );
-    if let Some(swap) = &comparison.swap {
-        page.labelled("would swap the order", swap);
-    }
-    for (at, car) in comparison.cars.iter().enumerate() {
-        page.blank();
-        page.heading(&car.name);
-        let mark = marks.get(at).map_or("$", String::as_str);
-        sections::short_figures(&mut page, &car.appraisal, mark);
-        if let Some(first) = comparison.first_in.get(at) {
-            page.labelled("first in", &format!("{} of draws", words::percent(*first)));
-        }
-        if let Some(row) = comparison.wins.get(at) {
-            for (other, share) in row.iter().enumerate().filter(|(other, _)| *other != at) {
-                page.labelled(
-                    "beats",
-                    &format!("{} in {}", name(other), words::percent(*share)),
-                );
-            }
-        }
-        if let Some(regret) = comparison.regret.get(at) {
-            let loss = format!(
-                "{} on average, against the best of each draw",
-                words::money(*regret, mark)
-            );
-            page.labelled("regret", &loss);
-        }
-        for beaten in comparison.dominates.get(at).into_iter().flatten() {
-            let sentence = format!("{}, in all three chances", name(*beaten));
-            page.labelled("at least as good as", &sentence);
-        }
-    }
-    page.finish()
 }

@@ -2,6 +2,7 @@
 
 use crate::car::history;
 use crate::car::{Buyer, CarFile};
+use crate::trade::OwnChange;
 use crate::tui::app::{App, Effect};
 use crate::tui::data::CarEntry;
 use crate::tui::screens::{self, Screen};
@@ -27,6 +28,15 @@ pub enum Done {
         /// In words.
         label: String,
     },
+    /// A change of the user's own in the tables.
+    Own {
+        /// As it stood.
+        before: Box<OwnChange>,
+        /// As it stands.
+        after: Box<OwnChange>,
+        /// In words.
+        label: String,
+    },
     /// A new car.
     Added {
         /// Car.
@@ -46,7 +56,9 @@ pub enum Done {
 impl Done {
     fn label(&self) -> String {
         match self {
-            Self::Car { label, .. } | Self::Buyer { label, .. } => label.clone(),
+            Self::Car { label, .. } | Self::Buyer { label, .. } | Self::Own { label, .. } => {
+                label.clone()
+            }
             Self::Added { file, .. } => format!("new car {}", file.car.name),
             Self::Removed { file, .. } => format!("{} to the bin", file.car.name),
         }
@@ -65,6 +77,13 @@ impl Acts {
     pub fn push(&mut self, done: Done) {
         self.done.push(done);
         self.undone.clear();
+    }
+
+    /// A change of the tables that was refused was not made.
+    pub fn forget_last_own(&mut self) {
+        if matches!(self.done.last(), Some(Done::Own { .. })) {
+            self.done.pop();
+        }
     }
 }
 
@@ -139,6 +158,7 @@ impl App {
         let (screen, slug) = match act {
             Done::Car { slug, screen, .. } => (*screen, Some(slug)),
             Done::Buyer { .. } => (Screen::You, None),
+            Done::Own { .. } => (Screen::Look, None),
             Done::Added { .. } | Done::Removed { .. } => (Screen::Cars, None),
         };
         let here =
@@ -165,6 +185,8 @@ impl App {
     fn refused_for(&mut self, act: &Done) -> bool {
         match act {
             Done::Car { .. } => self.refused(),
+            // The user's own tables lie outside the notebook.
+            Done::Own { .. } => false,
             _ => self.read_only(),
         }
     }
@@ -190,6 +212,10 @@ impl App {
             Done::Buyer { before, after, .. } => {
                 self.data.buyer = if back { before } else { after }.as_ref().clone();
                 self.buyer_changed()
+            }
+            Done::Own { before, after, .. } => {
+                let change = if back { before } else { after };
+                vec![Effect::ChangeOwn(change.clone())]
             }
             Done::Added { slug, file } if !back => self.bring_back(slug, file),
             Done::Removed { slug, file } if back => self.bring_back(slug, file),

@@ -192,6 +192,7 @@ impl App {
             }
             Action::Edited(result) => self.edited(result),
             Action::ReadIn(result) => self.came_in(result),
+            Action::OwnTables(result) => screens::look::changed(self, result),
             Action::Wrote(result) => {
                 if let Err(why) = result {
                     self.say(why);
@@ -212,6 +213,11 @@ impl App {
             Target::Hide => self.apply(Action::Act(Act::Hide)),
             Target::Key(key) => self.apply(keys::action(self, *key)),
             _ if self.overlay.is_some() => Vec::new(),
+            Target::Weigh { cheap, reliable } => {
+                self.said = Said::default();
+                screens::side::weigh(self, action::shares(*cheap, *reliable));
+                Vec::new()
+            }
             Target::Screen(screen) => {
                 self.said = Said::default();
                 self.go(*screen)
@@ -257,6 +263,7 @@ impl App {
             Act::Help => self.open(overlay::help_here(self)),
             Act::Why => overlay::open_why(self),
             Act::Tags => overlay::open_tags(self),
+            Act::FindOut if self.screen == Screen::Side => screens::side::find_out(self),
             Act::FindOut => screens::walk::find_out(self),
             Act::Quit => vec![Effect::Quit],
             Act::Palette => self.open(Overlay::Palette(Palette::default())),

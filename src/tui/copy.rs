@@ -6,7 +6,7 @@ use crate::tui::data::CarEntry;
 use crate::tui::overlay::why::{self, Why};
 use crate::tui::overlay::{Overlay, letter, mind};
 use crate::tui::say;
-use crate::tui::screens::{Screen, cars, faults, money, side, story, walk};
+use crate::tui::screens::{Screen, cars, faults, look, money, side, story, walk};
 
 /// A text and the word for it in a file's name.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,6 +22,9 @@ pub struct Copied {
 pub fn here(app: &App) -> Option<Copied> {
     if app.hidden {
         return None;
+    }
+    if app.screen == Screen::Look {
+        return look_lines(app);
     }
     let slug = app.data.hand.clone()?;
     if let Some(Overlay::Why(open)) = &app.overlay {
@@ -44,7 +47,7 @@ pub fn here(app: &App) -> Option<Copied> {
         Screen::Money => ("money", money_lines(app)),
         Screen::Side => ("cars", side_lines(app)),
         Screen::Walk => ("walk", walk::lines(app)),
-        Screen::You => return None,
+        Screen::You | Screen::Look => return None,
     };
     made(&slug, word, &lines)
 }
@@ -237,7 +240,28 @@ fn side_lines(app: &App) -> Vec<String> {
             );
         }
     }
+    for pair in side::pairs(app) {
+        let share = say::whole(pair.share * 100.0);
+        lines.push(format!("{} over {}: {share} of 100", pair.over, pair.under));
+    }
+    lines.extend(side::beaten(app));
+    lines.extend(side::settle(app));
+    lines.extend(side::balance(app));
     lines
+}
+
+/// The page that is open on Look up.
+fn look_lines(app: &App) -> Option<Copied> {
+    let (kind, id) = look::row(app)?;
+    let mut lines = vec![format!("{}, {} {id}", "from the tables", kind.word())];
+    lines.extend(look::page(app).iter().map(|row| match row {
+        look::PageRow::Words(label, words) => format!("{label}: {words}"),
+        look::PageRow::Figure(figure) => {
+            format!("{}: {}", figure.label, look::figure_words(app, figure))
+        }
+        look::PageRow::Link(link) => format!("{}: {}", link.label, link.name),
+    }));
+    made(&crate::car::text::one_line(&id), "row", &lines)
 }
 
 fn why_lines(app: &App, open: &Why) -> Vec<String> {

@@ -2,7 +2,7 @@
 
 use crate::car::{Buyer, CarFile, CarRecord, history};
 use crate::engine::{Appraisal, Comparison};
-use crate::trade::Tables;
+use crate::trade::{Own, Tables};
 use crate::tui::app::Effect;
 use crate::tui::ports::{Access, Shelved, Standing};
 use crate::tui::say;
@@ -118,6 +118,12 @@ pub struct Data {
     pub buyer: Buyer,
     /// Tables in force.
     pub tables: Arc<Tables>,
+    /// The user's own changes in them.
+    pub own: Vec<Own>,
+    /// Why the user's own tables are not in force.
+    pub tables_trouble: Option<String>,
+    /// Why the buyer's file cannot be used.
+    pub buyer_trouble: Option<String>,
     /// Newest comparison.
     pub compared: Option<Arc<Comparison>>,
     /// Newest request for one.
@@ -141,6 +147,9 @@ impl Data {
             hand: None,
             buyer,
             tables,
+            own: Vec::new(),
+            tables_trouble: None,
+            buyer_trouble: None,
             compared: None,
             compare_ticket: 0,
             standing: Standing::default(),

@@ -9,6 +9,7 @@ mod help;
 mod hidden;
 mod ladder;
 mod line;
+mod look;
 mod money;
 mod palette;
 mod paper;
@@ -95,6 +96,7 @@ fn body(app: &App, look: &Look, regions: &Regions, buffer: &mut Sheet<'_>) {
         Screen::Money => money::draw(app, look, area, buffer),
         Screen::Side => side::draw(app, look, area, buffer),
         Screen::You => you::draw(app, look, area, buffer),
+        Screen::Look => look::draw(app, look, area, buffer),
     }
 }
 

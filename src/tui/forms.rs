@@ -4,9 +4,11 @@ mod buyer;
 mod car;
 mod entry;
 mod field;
+mod own;
 mod papers;
 pub mod read;
 mod renewed;
+mod side;
 mod story;
 mod talks;
 mod walk;
@@ -62,6 +64,17 @@ pub enum Purpose {
     HouseRules,
     /// A wish, new or at a place.
     Wish(Option<usize>),
+    /// What matters to the user: cheap, reliable, fast.
+    Weights,
+    /// A figure of the user's own in the tables.
+    Own {
+        /// Table.
+        table: String,
+        /// Row.
+        id: String,
+        /// Field.
+        field: String,
+    },
 }
 
 /// Why a form cannot be kept: the field and a sentence.
@@ -340,6 +353,8 @@ pub fn open(purpose: Purpose, app: &mut App) -> Form {
         Purpose::BuyerTime => buyer::time(app),
         Purpose::HouseRules => buyer::house_rules(app),
         Purpose::Wish(at) => buyer::wish(app, at),
+        Purpose::Weights => side::weights(app),
+        Purpose::Own { table, id, field } => own::own(app, &table, &id, &field),
     }
 }
 
@@ -375,5 +390,7 @@ pub fn keep(form: &Form, app: &mut App) -> Result<Vec<Effect>, Wrong> {
         Purpose::BuyerTime => buyer::keep_time(form, app),
         Purpose::HouseRules => buyer::keep_house_rules(form, app),
         Purpose::Wish(at) => buyer::keep_wish(form, app, *at),
+        Purpose::Weights => side::keep_weights(form, app).map(|()| Vec::new()),
+        Purpose::Own { table, id, field } => own::keep_own(form, app, table, id, field),
     }
 }

@@ -344,6 +344,7 @@ fn set_narrow(app: &mut App, word: &str) {
     match app.screen {
         Screen::Cars => word.clone_into(&mut app.views.cars.narrow),
         Screen::Faults => word.clone_into(&mut app.views.faults.narrow),
+        Screen::Look => screens::look::narrow(app, word),
         _ => {}
     }
     screens::clamp(app);

@@ -45,6 +45,7 @@ enum Place {
 /// Performs effects.
 pub struct Performer {
     shelf: Box<dyn Shelf>,
+    engine: Arc<dyn Engine>,
     place: Place,
     luck: Luck,
     unsaved: Unsaved,
@@ -68,6 +69,7 @@ impl Performer {
     ) -> Self {
         Self {
             shelf,
+            engine: Arc::clone(&engine),
             place: Place::Worker(Worker::start(engine, send)),
             luck,
             unsaved: Unsaved::default(),
@@ -79,6 +81,7 @@ impl Performer {
     pub fn at_once(shelf: Box<dyn Shelf>, engine: Arc<dyn Engine>, luck: Luck) -> Self {
         Self {
             shelf,
+            engine: Arc::clone(&engine),
             place: Place::Here(engine),
             luck,
             unsaved: Unsaved::default(),
@@ -95,6 +98,10 @@ impl Performer {
         let mut data = Data::new(cars, buyer, tables, self.shelf.now());
         data.standing = self.shelf.status();
         data.access = self.shelf.access();
+        data.own = self.shelf.own();
+        data.tables_trouble = self.shelf.tables_trouble();
+        data.buyer_trouble.clone_from(&trouble);
+        let trouble = trouble.or_else(|| data.tables_trouble.clone());
         let (mut app, effects) = App::new(setup, data);
         app.said.message = trouble;
         (app, effects)
@@ -154,6 +161,13 @@ impl Performer {
                 return vec![Action::Said(self.write_text(&made))];
             }
             Effect::ReadIn(path) => return vec![Action::ReadIn(self.shelf.read_in(&path))],
+            Effect::ChangeOwn(change) => {
+                let now = self.shelf.change_own(&change);
+                if let Ok(now) = &now {
+                    self.engine.take_tables(&now.tables);
+                }
+                return vec![Action::OwnTables(now.map(Box::new))];
+            }
             Effect::Editor(_) | Effect::Quit | Effect::Suspend | Effect::Redraw => {
                 return Vec::new();
             }

@@ -4,7 +4,7 @@ use crate::car::{Buyer, CarFile, CarRecord};
 use crate::engine::find_out::{FindOut, Mind};
 use crate::engine::two_prices::TwoPrices;
 use crate::engine::{Appraisal, Comparison, Run, Verdict};
-use crate::trade::Tables;
+use crate::trade::{Own, OwnChange, Tables};
 use jiff::civil::DateTime;
 
 /// The engine as the screens see it. Calls may take a second; they are made on another thread.
@@ -40,7 +40,18 @@ pub trait Engine: Send + Sync {
         }
     }
     /// The tables in force.
-    fn tables(&self) -> &Tables;
+    fn tables(&self) -> Tables;
+    /// Other tables are in force from now on.
+    fn take_tables(&self, _tables: &Tables) {}
+}
+
+/// Tables in force, with the user's own changes in them.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OwnTables {
+    /// Tables.
+    pub tables: Tables,
+    /// Changes.
+    pub own: Vec<Own>,
 }
 
 /// One car file as it stands on the shelf.
@@ -161,6 +172,21 @@ pub trait Shelf {
     /// # Errors
     /// One sentence.
     fn save_buyer(&mut self, buyer: &Buyer) -> Result<(), String>;
+    /// The user's own changes of the tables.
+    fn own(&mut self) -> Vec<Own> {
+        Vec::new()
+    }
+    /// Why the user's own tables are not in force, if they are not; then the built-in ones are.
+    fn tables_trouble(&mut self) -> Option<String> {
+        None
+    }
+    /// Makes a change of the user's own, or takes one back, durably, and gives the tables after it.
+    ///
+    /// # Errors
+    /// One sentence; nothing was written.
+    fn change_own(&mut self, change: &OwnChange) -> Result<OwnTables, String> {
+        Err(format!("{} cannot be changed here.", change.id))
+    }
     /// What to say about the notebook now.
     fn status(&self) -> Standing;
     /// Whether it can be written.

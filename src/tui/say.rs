@@ -246,6 +246,17 @@ pub fn wrap(text: &str, cells: usize) -> Vec<String> {
         .collect()
 }
 
+/// What stands beside a limit of nothing, where no wallet and no rule made it so: *cheap* is then high because the work is left off.
+#[must_use]
+pub fn too_dear(figures: &Appraisal) -> Option<&'static str> {
+    let nothing = figures
+        .limit
+        .price
+        .is_some_and(|price| price <= Money::ZERO);
+    let by_value = figures.limit.binds == "value" || figures.limit.binds == "floor";
+    (nothing && by_value).then_some("stop: work dearer than the car")
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

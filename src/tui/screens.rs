@@ -3,6 +3,7 @@
 pub mod asked;
 pub mod cars;
 pub mod faults;
+pub mod look;
 pub mod money;
 pub mod side;
 pub mod story;
@@ -30,11 +31,13 @@ pub enum Screen {
     Side,
     /// The buyer.
     You,
+    /// The tables.
+    Look,
 }
 
 impl Screen {
     /// All of them.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 8] = [
         Self::Cars,
         Self::Story,
         Self::Walk,
@@ -42,6 +45,7 @@ impl Screen {
         Self::Money,
         Self::Side,
         Self::You,
+        Self::Look,
     ];
 
     /// Name where there is room.
@@ -55,6 +59,7 @@ impl Screen {
             Self::Money => "Money",
             Self::Side => "Side by side",
             Self::You => "You",
+            Self::Look => "Look up",
         }
     }
 
@@ -64,6 +69,7 @@ impl Screen {
         match self {
             Self::Side => "Side",
             Self::Walk => "Walk",
+            Self::Look => "Look",
             other => other.name(),
         }
     }
@@ -79,6 +85,7 @@ impl Screen {
             Self::Money => "money",
             Self::Side => "side",
             Self::You => "you",
+            Self::Look => "look",
         }
     }
 
@@ -149,8 +156,10 @@ pub struct Views {
     pub cars: cars::CarsView,
     /// Faults: order and narrowing.
     pub faults: faults::FaultsView,
-    /// What the marked cars were ordered by last, if by anything.
-    pub side: Option<cars::Order>,
+    /// Side by side: order and weights.
+    pub side: side::SideView,
+    /// Look up: word, rows found, rows gone to.
+    pub look: look::LookView,
     /// Walk-around: what this sitting adds.
     pub walk: walk::WalkView,
     /// Money: what it waits for.
@@ -215,6 +224,7 @@ pub fn of(screen: Screen) -> Fns {
         Screen::Money => money::FNS,
         Screen::Side => side::FNS,
         Screen::You => you::FNS,
+        Screen::Look => look::FNS,
     }
 }
 
@@ -267,6 +277,10 @@ pub fn can_back(app: &App) -> bool {
 
 /// The screen's own acts.
 pub fn act(app: &mut App, act: Act) -> Vec<Effect> {
+    if act == Act::Back && app.screen == Screen::Look && look::back(app) {
+        clamp(app);
+        return Vec::new();
+    }
     if act == Act::Back {
         match app.screen {
             Screen::Cars if !app.views.cars.narrow.is_empty() => app.views.cars.narrow.clear(),
@@ -338,6 +352,7 @@ pub fn came_to(app: &mut App) {
     match app.screen {
         Screen::Cars => cars::take_in_hand(app),
         Screen::Walk => walk::came_to(app),
+        Screen::Look => look::came_to(app),
         Screen::Side => {
             if let Some(slug) = side::in_hand(app) {
                 app.data.hand = Some(slug);

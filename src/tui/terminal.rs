@@ -65,7 +65,7 @@ pub fn run(shelf: Box<dyn Shelf>, engine: Arc<dyn Engine>, opening: Opening) -> 
     // Color is ours to decide: the palette has none where none is wanted, and bold and reverse must stay.
     crossterm::style::force_color_output(true);
     give_back_on_panic();
-    let tables = Arc::new(engine.tables().clone());
+    let tables = Arc::new(engine.tables());
     let (send, receive) = mpsc::channel();
     let (figures, came) = mpsc::channel();
     input::listen_to_signals(send.clone())?;

@@ -5,6 +5,7 @@ mod parts;
 use made::{chances, faults, ladder, offer, stops, trace};
 use wrenchworth::car::{Buyer, CarRecord, Money};
 use wrenchworth::engine::find_out::{Fact, FactSet, FindOut, FindOutFigure, Mind};
+use wrenchworth::engine::preference::{EVEN, preference};
 use wrenchworth::engine::two_prices::{PriceIf, TwoPrices};
 use wrenchworth::engine::*;
 use wrenchworth::trade::Tables;
@@ -156,22 +157,47 @@ impl Engine for FakeEngine {
                     .collect()
             })
             .collect();
+        let cars: Vec<ComparedCar> = cars
+            .iter()
+            .map(|(car, slug)| ComparedCar {
+                slug: (*slug).to_owned(),
+                name: car.name.clone(),
+                appraisal: self.appraise(car, buyer, run),
+                stands_at: StandsAt::Settle,
+            })
+            .collect();
+        let after: Vec<_> = cars
+            .iter()
+            .map(|car| Some(car.appraisal.chances.after))
+            .collect();
         Comparison {
-            cars: cars
-                .iter()
-                .map(|(car, slug)| ComparedCar {
-                    slug: (*slug).to_owned(),
-                    name: car.name.clone(),
-                    appraisal: self.appraise(car, buyer, run),
-                })
-                .collect(),
+            preference: preference(&after, EVEN),
+            cars,
             wins,
             first_in: (0..count).map(|at| 0.44 - 0.11 * at as f64).collect(),
             none_of_these: 0.06,
             regret: vec![40.0; count],
             best: Some(0),
             dominates: vec![Vec::new(); count],
-            swap: Some("A’s cold start, 1 minute, may swap the order.".to_owned()),
+            swap: (count > 1).then(|| SwapCheck {
+                car: 0,
+                id: "cold-rattle".to_owned(),
+                name: "rattle at a cold start".to_owned(),
+                minutes: 1.0,
+                value: 38.0,
+                outcomes: [("quiet", 0.6, 0.57), ("rattle", 0.4, 0.48)]
+                    .into_iter()
+                    .enumerate()
+                    .map(|(level, (words, chance, first))| SwapOutcome {
+                        level,
+                        words: words.to_owned(),
+                        chance,
+                        best: Some(if level == 0 { 0 } else { count - 1 }),
+                        first_in: vec![first; count],
+                        none_of_these: 0.06,
+                    })
+                    .collect(),
+            }),
             words: vec!["A and C are close until A is heard cold.".to_owned()],
         }
     }
@@ -260,7 +286,7 @@ impl Engine for FakeEngine {
         }
     }
 
-    fn tables(&self) -> &Tables {
-        &self.tables
+    fn tables(&self) -> Tables {
+        self.tables.clone()
     }
 }

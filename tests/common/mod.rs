@@ -52,7 +52,7 @@ impl Desk {
         engine: Arc<dyn wrenchworth::tui::ports::Engine>,
         draws: u32,
     ) -> Self {
-        let tables = engine.tables().clone();
+        let tables = engine.tables();
         Self::made(cars, engine, draws, tables)
     }
 
@@ -63,6 +63,7 @@ impl Desk {
         tables: wrenchworth::trade::Tables,
     ) -> Self {
         let (shelf, peek) = shelf::MemoryShelf::new(cars);
+        peek.borrow_mut().tables = Some(tables.clone());
         let tables = Arc::new(tables);
         let luck = Luck {
             draws,

@@ -5,7 +5,8 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 use wrenchworth::car::{Buyer, CarFile};
-use wrenchworth::tui::ports::{Access, ReadIn, Shelf, Shelved, Standing};
+use wrenchworth::trade::{Overlay, Own, OwnChange, TableTexts, Tables, own};
+use wrenchworth::tui::ports::{Access, OwnTables, ReadIn, Shelf, Shelved, Standing};
 
 #[derive(Default)]
 pub struct Inside {
@@ -20,6 +21,10 @@ pub struct Inside {
     /// How often the sample was copied.
     pub copies: usize,
     pub clock: Option<DateTime>,
+    /// Tables that the user's own lie over.
+    pub tables: Option<Tables>,
+    /// The user's own.
+    pub overlays: Vec<Overlay>,
 }
 
 pub type Peek = Rc<RefCell<Inside>>;
@@ -140,6 +145,29 @@ impl Shelf for MemoryShelf {
         self.write(|inside| inside.buyer = buyer.clone())
     }
 
+    fn own(&mut self) -> Vec<Own> {
+        own::own(&self.0.borrow().overlays)
+    }
+
+    fn change_own(&mut self, change: &OwnChange) -> Result<OwnTables, String> {
+        let (base, before) = {
+            let inside = self.0.borrow();
+            (
+                inside.tables.clone().expect("tables"),
+                inside.overlays.clone(),
+            )
+        };
+        let (overlays, tables) = with_texts(&base, |texts| {
+            own::apply(texts, &before, "~/tables", change)
+        })
+        .map_err(|error| error.to_string())?;
+        self.write(|inside| inside.overlays.clone_from(&overlays))?;
+        Ok(OwnTables {
+            own: own::own(&overlays),
+            tables,
+        })
+    }
+
     fn status(&self) -> Standing {
         Standing {
             name: "driveway".to_owned(),
@@ -157,4 +185,26 @@ impl Shelf for MemoryShelf {
         let clock = self.0.borrow().clock;
         clock.unwrap_or_else(|| date(2026, 11, 14).at(10, 58, 0, 0))
     }
+}
+
+/// The tables as the texts they could have been read from.
+fn with_texts<T>(tables: &Tables, then: impl FnOnce(&TableTexts<'_>) -> T) -> T {
+    fn text<R: serde::Serialize>(rows: &R) -> String {
+        serde_json::to_string(rows).expect("rows as text")
+    }
+    let purposes: Vec<String> = tables.purposes.iter().map(text).collect();
+    let purposes: Vec<&str> = purposes.iter().map(String::as_str).collect();
+    then(&TableTexts {
+        faults: &text(&tables.faults),
+        repairs: &text(&tables.repairs),
+        operations: &text(&tables.operations),
+        signs: &text(&tables.signs),
+        codes: &text(&tables.codes),
+        limits: &text(&tables.limits),
+        tools: &text(&tables.tools),
+        cautions: &text(&tables.cautions),
+        sellables: &text(&tables.sellables),
+        purposes: &purposes,
+        settings: &text(&tables.settings),
+    })
 }

@@ -19,7 +19,7 @@ pub fn on(screen: &str) -> Desk {
     desk
 }
 
-pub const SCREENS: [(&str, &str); 7] = [
+pub const SCREENS: [(&str, &str); 8] = [
     ("cars", "gc"),
     ("story", "gs"),
     ("walk", "gw"),
@@ -27,6 +27,7 @@ pub const SCREENS: [(&str, &str); 7] = [
     ("money", "gm"),
     ("side", "gb"),
     ("you", "gy"),
+    ("look", "gl{Enter}"),
 ];
 
 #[test]

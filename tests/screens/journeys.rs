@@ -393,7 +393,7 @@ fn a_tap_stands_on_a_row_and_a_second_one_opens_it() {
     desk.tap(10, marl);
     assert_eq!(desk.app.screen, Screen::Story);
     // A screen's name, a word on the key line, the bottom line.
-    desk.size(80, 24).tap(62, 0);
+    desk.size(80, 24).tap(58, 0);
     assert_eq!(desk.app.screen, Screen::Money);
     let text = desk.text();
     let keys = text.lines().last().unwrap();
@@ -413,4 +413,55 @@ fn taking_back_finds_its_car_outside_of_a_narrowed_list_too() {
     assert_eq!(desk.said(), "u again takes back: note");
     desk.keys("u");
     assert_eq!(desk.said(), "undone: note");
+}
+
+#[test]
+fn a_new_claim_is_in_hand_once_it_is_kept() {
+    let mut desk = on("gs");
+    let before = desk.car().claims.len();
+    desk.app.views.cursor_mut(Screen::Story).part = 2;
+    desk.keys("aclutch done in spring{Enter}1");
+    assert_eq!(desk.car().claims.len(), before + 1, "{}", desk.text());
+    let cursor = desk.app.views.cursor(Screen::Story);
+    assert_eq!((cursor.part, cursor.row()), (2, before));
+    // Its stamp is the next key.
+    desk.keys("1");
+    assert_eq!(desk.car().claims[before].stamp, Stamp::Proved);
+}
+
+#[test]
+fn a_buyers_file_that_cannot_be_read_is_told_of_on_you_for_as_long_as_it_lasts() {
+    let mut desk = on("gc");
+    desk.app.data.buyer_trouble = Some("buyer.json: “skill” is no list. Mend it.".to_owned());
+    for keys in ["gy", "j", "gc", "gy"] {
+        desk.keys(keys);
+    }
+    assert!(
+        desk.text().contains("buyer.json: “skill”"),
+        "{}",
+        desk.text()
+    );
+    assert!(desk.text().contains("not kept until"), "{}", desk.text());
+}
+
+#[test]
+fn a_limit_of_nothing_says_beside_cheap_that_the_work_is_dearer_than_the_car() {
+    let mut desk = on("gs");
+    desk.app.views.cursor_mut(Screen::Story).part = 4;
+    let slug = desk.app.data.hand.clone().unwrap();
+    let entry = desk.app.data.entry_mut(&slug).unwrap();
+    let mut figures = entry.figures.as_deref().unwrap().clone();
+    figures.limit.price = Some(Money::ZERO);
+    entry.figures = Some(std::sync::Arc::new(figures));
+    desk.size(120, 40);
+    desk.keys("gm");
+    assert!(
+        desk.text().contains("stop: work dearer than the car"),
+        "{}",
+        desk.text()
+    );
+    desk.size(40, 18);
+    assert!(desk.text().contains("work over worth"), "{}", desk.text());
+    desk.keys("h");
+    assert!(!desk.text().contains("work over worth"));
 }

@@ -25,8 +25,8 @@ impl Engine for Real {
         self.0.compare(&cars, buyer, run)
     }
 
-    fn tables(&self) -> &Tables {
-        self.0.tables()
+    fn tables(&self) -> Tables {
+        self.0.tables().clone()
     }
 }
 

@@ -72,6 +72,8 @@ pub const ALIKE: Range = range("how alike", 0.0, 1.0, "%");
 pub const HOURS_A_WEEK: Range = range("hours a week", 0.0, 168.0, "h");
 /// Hours a job took, or may take.
 pub const HOURS: Range = range("hours", 0.0, 20_000.0, "h");
+/// What one of several things weighs beside the others.
+pub const WEIGHT: Range = range("weight", 0.0, 1_000.0, "");
 /// A share of a whole.
 pub const SHARE: Range = range("share", 0.0, 1.0, "%");
 /// Chance of not being out of pocket, a share: under one in two there is no margin to speak of, and nobody is sure.

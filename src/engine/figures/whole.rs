@@ -6,6 +6,7 @@ use super::grounds::{Assumptions, CautionFigure, Stop, Trace};
 use super::money::{Floor, LimitFigures, RepairFigures, Rung, UnseenFigures};
 use super::offers::Offer;
 use super::places::{Chances, Pace};
+use crate::engine::preference::Preference;
 use serde::Serialize;
 
 /// A weighed car.
@@ -70,6 +71,47 @@ pub struct ComparedCar {
     pub name: String,
     /// Appraisal, for the same buyer and purpose.
     pub appraisal: Appraisal,
+    /// The price at which it is set against the others.
+    pub stands_at: StandsAt,
+}
+
+/// The price at which a car is set against others: one that can be had.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum StandsAt {
+    /// The settling price of the ladder of offers.
+    #[default]
+    Settle,
+    /// What they ask: without a ladder a lower figure will not be had.
+    Asking,
+    /// What was paid.
+    Paid,
+    /// The limit, where nothing is asked.
+    Limit,
+}
+
+impl StandsAt {
+    /// In one word.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Settle => "settle",
+            Self::Asking => "asks",
+            Self::Paid => "paid",
+            Self::Limit => "limit",
+        }
+    }
+
+    /// After "at".
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Settle => "what you would settle at",
+            Self::Asking => "what they ask",
+            Self::Paid => "what you paid",
+            Self::Limit => "your limit",
+        }
+    }
 }
 
 /// Up to four cars side by side, in shared luck.
@@ -89,8 +131,44 @@ pub struct Comparison {
     pub best: Option<usize>,
     /// For each car: which others it is at least as good as in all three chances, and better in one.
     pub dominates: Vec<Vec<usize>>,
-    /// The check that would swap the order, once it is reckoned.
-    pub swap: Option<String>,
+    /// The one check most worth its minutes among those that would swap the order.
+    pub swap: Option<SwapCheck>,
+    /// Order by cheap, reliable and fast, at even weights.
+    pub preference: Preference,
     /// In words.
     pub words: Vec<String>,
+}
+
+/// A check of one of the cars, an answer of which puts another one first, or none of them.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SwapCheck {
+    /// The car it is done on.
+    pub car: usize,
+    /// Sign.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// Minutes it takes.
+    pub minutes: f64,
+    /// What knowing gains the choice on average, dollars.
+    pub value: f64,
+    /// Answers.
+    pub outcomes: Vec<SwapOutcome>,
+}
+
+/// What the order is after one answer.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SwapOutcome {
+    /// Level, 0 benign.
+    pub level: usize,
+    /// In words.
+    pub words: String,
+    /// Chance of it.
+    pub chance: f64,
+    /// Best in the mean after it; `None`: none of these.
+    pub best: Option<usize>,
+    /// Share of draws in which each car is then the best and better than none.
+    pub first_in: Vec<f64>,
+    /// Share of draws in which none is.
+    pub none_of_these: f64,
 }

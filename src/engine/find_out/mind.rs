@@ -224,16 +224,8 @@ impl<'a> Search<'a> {
 
     /// Chance of each answer of a check in every draw, in the order of the desk's table; `None` where it says nothing of any.
     fn columns(&self, row: usize) -> Option<Vec<Vec<f64>>> {
-        let weighing = self.desk.weighing;
-        let levels = weighing.knowledge.tables().signs.get(row)?.levels.len();
         let says = self.desk.says(row)?;
-        let mut columns = vec![Vec::with_capacity(self.pays.len()); levels];
-        let told = self.desk.table.blocks(weighing, &says, levels, |block| {
-            for (all, here) in columns.iter_mut().zip(block.columns.iter()) {
-                all.extend_from_slice(&here[..block.len]);
-            }
-        });
-        told.then_some(columns)
+        self.desk.table.columns(self.desk.weighing, &says, row)
     }
 
     /// Weights of the draws after an answer.

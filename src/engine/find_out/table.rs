@@ -122,6 +122,23 @@ impl DrawTable {
         true
     }
 
+    /// Chance of each answer of a check (by its row) in every draw, in this table's order; `None` where it says nothing of any.
+    pub(super) fn columns(
+        &self,
+        weighing: &Weighing<'_>,
+        says: &Says<'_>,
+        row: usize,
+    ) -> Option<Vec<Vec<f64>>> {
+        let levels = weighing.knowledge.tables().signs.get(row)?.levels.len();
+        let mut columns = vec![Vec::with_capacity(self.values.len()); levels];
+        let told = self.blocks(weighing, says, levels, |block| {
+            for (all, here) in columns.iter_mut().zip(block.columns.iter()) {
+                all.extend_from_slice(&here[..block.len]);
+            }
+        });
+        told.then_some(columns)
+    }
+
     fn of_cause(
         &self,
         weighing: &Weighing<'_>,

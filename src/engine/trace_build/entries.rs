@@ -2,7 +2,7 @@
 
 use super::{Tree, percent, plain};
 use crate::car::{Answer, Known};
-use crate::engine::amounts::dollars;
+use crate::engine::amounts::{dollars, with_commas};
 use crate::engine::figures::{FaultFigure, TraceKind, TraceNode};
 use crate::engine::weighing::Weighing;
 use crate::engine::worth::Worth;
@@ -102,7 +102,7 @@ impl Tree<'_> {
         for way in &fault.ways {
             let id = format!("way/{}", way.repair);
             let node = TraceNode {
-                value: format!("{:.0}, {:.1} h", way.cash[1], way.hours[1]),
+                value: format!("{}, {:.1} h", with_commas(way.cash[1]), way.hours[1]),
                 sentence: way.why.clone(),
                 source: way.source.clone(),
                 ..plain(&way.name, TraceKind::Row)

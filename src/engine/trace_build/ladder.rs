@@ -1,7 +1,7 @@
 //! Rungs, and what the joint rungs are made of, to the cent.
 
 use super::{Tree, percent};
-use crate::engine::amounts::{dollars, split};
+use crate::engine::amounts::{dollars, split, with_commas};
 use crate::engine::figures::{Appraisal, FaultFigure, Rung, RungKind, Standing, TraceKind};
 
 impl Tree<'_> {
@@ -92,9 +92,9 @@ impl Tree<'_> {
         );
         for (fault, cash) in faults.iter().zip(cents) {
             let sentence = format!(
-                "{} in 100, when there it takes about {:.0}.",
+                "{} in 100, when there it takes about {}.",
                 percent(fault.chance),
-                fault.takes / fault.chance.max(1e-9)
+                with_commas(fault.takes / fault.chance.max(1e-9))
             );
             self.amount(
                 &format!("takes/{}", fault.id),

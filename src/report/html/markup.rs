@@ -1,20 +1,17 @@
 //! Well-formed markup, and the one place where text enters it: cleaned, blotted and escaped.
 
-use crate::report::words;
+use crate::report::full::Secrets;
 
 /// A page in the making.
-pub(super) struct Markup {
+pub(super) struct Markup<'a> {
     out: String,
     open: Vec<&'static str>,
-    secrets: Vec<(String, String)>,
+    secrets: &'a Secrets,
 }
 
-impl Markup {
+impl<'a> Markup<'a> {
     /// A page on which each secret is replaced wherever it stands.
-    pub(super) fn new(mut secrets: Vec<(String, String)>) -> Self {
-        secrets.retain(|(secret, _)| !secret.trim().is_empty());
-        // A secret within another one comes after it.
-        secrets.sort_by_key(|(secret, _)| std::cmp::Reverse(secret.len()));
+    pub(super) fn new(secrets: &'a Secrets) -> Self {
         Self {
             out: String::new(),
             open: Vec::new(),
@@ -43,11 +40,7 @@ impl Markup {
 
     /// Text, whoever wrote it.
     pub(super) fn text(&mut self, text: &str) {
-        let mut text = words::clean(text);
-        for (secret, instead) in &self.secrets {
-            text = blot(&text, secret, instead);
-        }
-        for c in text.chars() {
+        for c in self.secrets.hide(text).chars() {
             match c {
                 '&' => self.out.push_str("&amp;"),
                 '<' => self.out.push_str("&lt;"),
@@ -67,7 +60,7 @@ impl Markup {
     }
 
     /// A row of a table, its first cell a heading.
-    pub(super) fn row(&mut self, cells: &[&str]) {
+    pub(super) fn row(&mut self, cells: &[String]) {
         self.start("tr", "");
         for (at, cell) in cells.iter().enumerate() {
             let (name, attributes) = if at == 0 {
@@ -87,24 +80,4 @@ impl Markup {
         }
         self.out
     }
-}
-
-/// A text with a secret replaced wherever it stands as words of its own.
-fn blot(text: &str, secret: &str, instead: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    let mut rest = text;
-    while let Some(at) = rest.find(secret) {
-        let (before, from) = rest.split_at(at);
-        let after = from.get(secret.len()..).unwrap_or_default();
-        let joined = before
-            .chars()
-            .next_back()
-            .is_some_and(char::is_alphanumeric)
-            || after.chars().next().is_some_and(char::is_alphanumeric);
-        out.push_str(before);
-        out.push_str(if joined { secret } else { instead });
-        rest = after;
-    }
-    out.push_str(rest);
-    out
 }

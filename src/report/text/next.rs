@@ -1,11 +1,12 @@
 //! What to find out next, as text.
 
+use super::Style;
 use super::page::Page;
-use super::{Style, words};
 use crate::car::Money;
 use crate::engine::find_out::{FindOut, FindOutFigure};
 use crate::engine::held_back::HeldBack;
 use crate::engine::unseen::{RemoteItem, Standing};
+use crate::report::words;
 
 /// Checks that are shown; the JSON has all.
 const SHOWN: usize = 12;

@@ -99,6 +99,43 @@ impl Page {
         }
     }
 
+    /// A label and figures in columns on their right; line by line each after its column's name.
+    pub fn columns(&mut self, cells: &[String], names: &[String]) {
+        let Some((label, figures)) = cells.split_first() else {
+            return;
+        };
+        if self.style.plain {
+            // The heads are said with every figure.
+            if names.is_empty() && label.is_empty() {
+                return;
+            }
+            for (at, figure) in figures.iter().enumerate() {
+                let name = names.get(at + 1).map_or("", String::as_str);
+                self.labelled(
+                    format!("{label}, {name}").trim_end_matches([',', ' ']),
+                    figure,
+                );
+            }
+            return;
+        }
+        let first = if figures.len() > 3 { LABEL - 4 } else { LABEL };
+        let room = (WIDTH - first) / figures.len().max(1);
+        let wide = |text: &str| textwrap::core::display_width(text);
+        let mut line = self.twin(label);
+        line.push_str(&" ".repeat(first.saturating_sub(wide(&line))));
+        for figure in figures {
+            let mut figure = self.twin(figure);
+            // Only names are longer than their column.
+            while wide(&figure) + 1 > room {
+                figure.pop();
+            }
+            line.push_str(&" ".repeat(room.saturating_sub(wide(&figure))));
+            line.push_str(&figure);
+        }
+        self.out.push_str(line.trim_end());
+        self.out.push('\n');
+    }
+
     fn wrapped(&mut self, words: &str, first: &str, later: &str) {
         let words = self.twin(words);
         let first = self.twin(first);

@@ -2,10 +2,12 @@
 
 use crate::car::CarFile;
 use crate::engine::find_out::{FindOut, Mind};
+use crate::engine::triangle::Shares;
 use crate::engine::{Appraisal, Comparison};
+use crate::trade::OwnChange;
 use crate::tui::copy::Copied;
 use crate::tui::keys::{Act, Key};
-use crate::tui::ports::{Access, ReadIn, Shelved, Standing};
+use crate::tui::ports::{Access, OwnTables, ReadIn, Shelved, Standing};
 use crate::tui::screens::Screen;
 use crate::tui::screens::asked::{About, TwoCame};
 use jiff::civil::DateTime;
@@ -27,6 +29,23 @@ pub enum Target {
     Key(Key),
     /// The bottom line hides money.
     Hide,
+    /// A place on the triangle: weights in thousandths, the rest is for fast. It can be dragged.
+    Weigh {
+        /// Of cheap.
+        cheap: u16,
+        /// Of reliable.
+        reliable: u16,
+    },
+}
+
+/// Weights out of thousandths.
+pub(super) fn shares(cheap: u16, reliable: u16) -> Shares {
+    let (cheap, reliable) = (f64::from(cheap) / 1000.0, f64::from(reliable) / 1000.0);
+    Shares {
+        cheap,
+        fast: (1.0 - cheap - reliable).max(0.0),
+        reliable,
+    }
 }
 
 /// What happened.
@@ -99,6 +118,8 @@ pub enum Action {
     Edited(Result<String, String>),
     /// A file was read in, or why not.
     ReadIn(Result<ReadIn, String>),
+    /// The tables with a change of the user's own, or why not.
+    OwnTables(Result<Box<OwnTables>, String>),
     /// The clock and the notebook's standing.
     Standing(Standing, Access, DateTime),
 }
@@ -157,6 +178,8 @@ pub enum Effect {
     Editor(String),
     /// Read a file in.
     ReadIn(String),
+    /// Make a change of the user's own in the tables, or take it back.
+    ChangeOwn(Box<OwnChange>),
     /// Leave.
     Quit,
     /// Suspend to the shell.

@@ -109,7 +109,7 @@ impl App {
         effects
     }
 
-    pub(super) fn weigh_all(&mut self) -> Vec<Effect> {
+    pub(in crate::tui) fn weigh_all(&mut self) -> Vec<Effect> {
         let mut slugs: Vec<String> = self.data.cars.iter().map(|car| car.slug.clone()).collect();
         slugs.sort_by_key(|slug| self.data.hand.as_ref() != Some(slug));
         let mut effects: Vec<Effect> = slugs

@@ -110,6 +110,14 @@ fn line(car: &CarEntry, class: Width) -> Vec<Piece> {
         ));
     }
     pieces.push(limit);
+    if let Some(words) = say::too_dear(figures) {
+        let words = if class == Width::Narrow {
+            "work over worth"
+        } else {
+            words
+        };
+        pieces.push(vec![(Meaning::Plain, words.to_owned())]);
+    }
     let opened = car
         .car()
         .talks

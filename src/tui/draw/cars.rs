@@ -299,7 +299,7 @@ fn details(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>, class: Wi
             "small = before",
             false,
         );
-        triangle::draw(look, &side::on_triangle(app), rest, buffer);
+        triangle::draw(look, &side::on_triangle(app), None, rest, buffer);
     }
 }
 

@@ -46,6 +46,14 @@ fn name(app: &App) -> String {
             }
         }
         Screen::You => "your numbers".to_owned(),
+        Screen::Look => {
+            let own = if app.data.own.is_empty() {
+                ""
+            } else {
+                ", yours over ours"
+            };
+            format!("tables of {}{own}", app.data.tables.settings.as_of)
+        }
         Screen::Side => {
             let purpose = app.data.tables.purpose(&app.data.buyer.purpose);
             purpose.map_or_else(|| app.data.buyer.purpose.clone(), |row| row.name.clone())

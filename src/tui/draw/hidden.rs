@@ -32,6 +32,12 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
             }
             in_hand = Some(app.views.cursor(Screen::Cars).row());
         }
+        Screen::Look => rows.words(
+            look,
+            Meaning::Plain,
+            "Tables of faults, signs and repairs.",
+            width,
+        ),
         Screen::You => rows.words(
             look,
             Meaning::Plain,

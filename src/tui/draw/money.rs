@@ -318,7 +318,9 @@ fn settle(app: &App, look: &Look, width: usize) -> Rows {
         3,
         "cheap",
         cheap,
-        "if you pay what they ask".to_owned(),
+        say::too_dear(figures)
+            .unwrap_or("if you pay what they ask")
+            .to_owned(),
         String::new(),
     );
     rows

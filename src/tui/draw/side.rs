@@ -9,7 +9,7 @@ use crate::tui::draw::sheet::Sheet;
 use crate::tui::geometry::chance_bar::chance_bar;
 use crate::tui::layout::{self, Width};
 use crate::tui::say;
-use crate::tui::screens::side::{self, BEATS, FIGURES, TRIANGLE};
+use crate::tui::screens::side::{self, BEATS, FIGURES, SETTLE, TRIANGLE};
 use crate::tui::screens::{self, cars};
 use crate::tui::theme::Meaning;
 use ratatui::layout::Rect;
@@ -30,10 +30,7 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     if layout::width_class(area.width) == Width::Narrow {
         match cursor.part {
             TRIANGLE => triangle_and_words(app, look, area, buffer),
-            BEATS => {
-                let rows = beats(app, look, usize::from(area.width) - 1);
-                rows.draw(look, area, buffer, None, false);
-            }
+            BEATS | SETTLE => tile(app, look, area, buffer, cursor.part),
             _ => narrow_figures(app, look, area, buffer),
         }
         return;
@@ -54,79 +51,90 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
         .min(left.height.saturating_sub(3).max(left.height / 2));
     let (top, below) = layout::split_top(*left, height);
     rows.draw(look, Rect { x: top.x, ..top }, buffer, None, false);
-    if below.height > 1 {
-        let (head, rest) = layout::split_top(below, 1);
-        tiles::heading(
-            look,
-            head,
-            buffer,
-            "who beats whom",
-            "in shared draws",
-            cursor.part == BEATS,
-        );
-        beats(app, look, width - 1).draw(look, rest, buffer, None, false);
+    let pairs = u16::try_from(side::pairs(app).len() + 1).unwrap_or(u16::MAX);
+    if cursor.part == BEATS {
+        tile(app, look, below, buffer, BEATS);
+    } else if below.height >= pairs + 6 {
+        let (beats, settle) = layout::split_top(below, pairs);
+        tile(app, look, beats, buffer, BEATS);
+        tile(app, look, settle, buffer, SETTLE);
+    } else {
+        tile(app, look, below, buffer, SETTLE);
     }
     tiles::bar(look, *right, buffer);
     triangle_and_words(app, look, *right, buffer);
 }
 
+/// A part under its heading.
+fn tile(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>, part: usize) {
+    if area.height < 2 {
+        return;
+    }
+    let cursor = screens::cursor(app);
+    let active = cursor.part == part;
+    let (head, rest) = layout::split_top(area, 1);
+    let width = usize::from(area.width).saturating_sub(2);
+    let (name, note, rows) = if part == BEATS {
+        let rows = beats(app, look, width);
+        ("who beats whom", "in 100 shared draws".to_owned(), rows)
+    } else {
+        let pairs: Vec<String> = (side::pairs(app).iter())
+            .map(|pair| {
+                let share = say::whole(pair.share * 100.0);
+                format!("{} over {} {share}", pair.over, pair.under)
+            })
+            .collect();
+        let rows = sentences(look, &side::settle(app), width);
+        let name = "what would settle it";
+        let note = pairs.join("  ");
+        let fits = say::width(name) + say::width(&note) + 8 <= usize::from(area.width);
+        (name, if fits { note } else { String::new() }, rows)
+    };
+    tiles::heading(look, head, buffer, name, &note, active);
+    let row = active.then(|| cursor.row());
+    rows.of(part).draw(look, rest, buffer, row, active);
+}
+
+/// Sentences as rows, each as many lines as it needs.
+fn sentences(look: &Look, told: &[String], width: usize) -> Rows {
+    let mut rows = Rows::default();
+    for (at, sentence) in told.iter().enumerate() {
+        for line in say::wrap(sentence, width.min(60)) {
+            rows.row(at, Paint::new(look).put(Meaning::Plain, line));
+        }
+    }
+    rows
+}
+
 fn narrow_figures(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let width = usize::from(area.width);
     let mut rows = figures(app, look, width);
-    rows.0.extend(summary(app, look, width - 1).0);
+    rows.0
+        .extend(sentences(look, &side::settle(app), width.saturating_sub(2)).0);
     rows.draw(look, area, buffer, None, false);
 }
 
 fn triangle_and_words(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
     let (head, rest) = layout::split_top(area, 1);
-    let active = screens::cursor(app).part == TRIANGLE;
-    tiles::heading(
-        look,
-        head,
-        buffer,
-        "cheap, reliable, fast",
-        "a before, A after",
-        active,
-    );
-    let fits = triangle::draw(look, &side::on_triangle(app), rest, buffer);
-    let taken = if fits {
-        u16::try_from(triangle::rows_taken(usize::from(rest.width)).min(usize::from(rest.height)))
-            .unwrap_or(0)
+    let cursor = screens::cursor(app);
+    let active = cursor.part == TRIANGLE;
+    let note = if area.width >= 62 {
+        "a before, A after, + your weights"
     } else {
-        0
+        "+ your weights"
     };
-    let (_, below) = layout::split_top(rest, taken);
-    let width = usize::from(below.width).saturating_sub(1);
-    let mut rows = Rows::default();
-    for car in side::marked(app) {
-        let Some(figures) = side::figures(app, car) else {
-            continue;
-        };
-        let mark = cars::mark(app, &car.slug).unwrap_or(' ');
-        rows.words(
-            look,
-            Meaning::Plain,
-            &format!("{mark}  {}", figures.chances.words),
-            width,
-        );
-    }
-    rows.0.extend(summary(app, look, width).0);
-    rows.draw(look, below, buffer, None, false);
-}
-
-/// What would swap them, and what to say.
-fn summary(app: &App, look: &Look, width: usize) -> Rows {
-    let mut rows = Rows::default();
-    let Some(compared) = app.data.compared.as_deref() else {
-        return rows;
-    };
-    if let Some(swap) = &compared.swap {
-        rows.words(look, Meaning::Heading, swap, width.min(60));
-    }
-    for words in &compared.words {
-        rows.words(look, Meaning::Plain, words, width.min(60));
-    }
-    rows
+    tiles::heading(look, head, buffer, "cheap, reliable, fast", note, active);
+    let told = side::balance(app);
+    let width = usize::from(rest.width).saturating_sub(2);
+    let rows = sentences(look, &told, width);
+    // Words need some room too: a smaller triangle where they would have none.
+    let room = rest.height.saturating_sub(if active { 5 } else { 3 });
+    let taken = triangle::rows_that_fit(usize::from(rest.width), usize::from(room));
+    let (top, below) = layout::split_top(rest, u16::try_from(taken).unwrap_or(0));
+    let weights = side::has_two(app).then_some(app.views.side.weights);
+    triangle::draw(look, &side::on_triangle(app), weights, top, buffer);
+    let row = active.then(|| cursor.row());
+    rows.of(TRIANGLE).draw(look, below, buffer, row, active);
 }
 
 type Cell = fn(&App, &CarEntry, &Appraisal) -> (Meaning, String);
@@ -311,6 +319,24 @@ fn first_in(
         paint = paint.right(Meaning::Plain, &text, cell);
     }
     rows.text(paint);
+    if cell >= 12 {
+        let mut paint = Paint::new(look).left(Meaning::Quiet, "regret", label);
+        for slug in app.marks.iter().skip(first).take(fits) {
+            let at = compared.cars.iter().position(|car| car.slug == *slug);
+            let set = at.filter(|at| compared.cars[*at].appraisal.worth.is_some());
+            let loss = set.and_then(|at| compared.regret.get(at));
+            let text = loss.map_or_else(|| "··".to_owned(), |loss| say::whole(*loss));
+            paint = paint.right(Meaning::Plain, &text, cell);
+        }
+        rows.text(paint);
+        let mut paint = Paint::new(look).left(Meaning::Quiet, "weighed at", label);
+        for slug in app.marks.iter().skip(first).take(fits) {
+            let car = compared.cars.iter().find(|car| car.slug == *slug);
+            let text = car.map_or("··", |car| car.stands_at.word());
+            paint = paint.right(Meaning::Plain, text, cell);
+        }
+        rows.text(paint);
+    }
     rows.text(
         Paint::new(look)
             .left(Meaning::Quiet, "none of these", label)
@@ -322,49 +348,28 @@ fn first_in(
     );
 }
 
-/// A over B, as a bar with its middle marked.
+/// A over B, as a bar with its middle marked; then regret and dominance.
 fn beats(app: &App, look: &Look, width: usize) -> Rows {
+    let pairs = side::pairs(app);
     let mut rows = Rows::default();
-    let Some(compared) = app.data.compared.as_deref() else {
+    if app.data.compared.is_none() {
         rows.words(look, Meaning::Plain, "··  being worked out", width);
         return rows;
-    };
-    let letter = |at: usize| {
-        let slug = compared.cars.get(at).map(|car| car.slug.as_str());
-        slug.and_then(|slug| cars::mark(app, slug)).unwrap_or('?')
-    };
-    let count = compared.cars.len();
-    for row in 0..count {
-        for column in row + 1..count {
-            let share = compared
-                .wins
-                .get(row)
-                .and_then(|wins| wins.get(column))
-                .copied();
-            let other = compared
-                .wins
-                .get(column)
-                .and_then(|wins| wins.get(row))
-                .copied();
-            let (Some(share), Some(other)) = (share, other) else {
-                continue;
-            };
-            let (over, under, share) = if share >= other {
-                (row, column, share)
-            } else {
-                (column, row, other)
-            };
-            let close = if share < 0.575 { "  close" } else { "" };
-            rows.text(Paint::new(look).gap(1).put(
-                Meaning::Plain,
-                format!(
-                    "{} over {}  {:>3}  {}{close}",
-                    letter(over),
-                    letter(under),
-                    say::whole(share * 100.0),
-                    chance_bar(share, Some(0.5), 18)
-                ),
-            ));
+    }
+    for (at, pair) in pairs.iter().enumerate() {
+        let close = if pair.share < 0.575 { "  close" } else { "" };
+        let line = format!(
+            "{} over {}  {:>3}  {}{close}",
+            pair.over,
+            pair.under,
+            say::whole(pair.share * 100.0),
+            chance_bar(pair.share, Some(0.5), 18)
+        );
+        rows.row(at, Paint::new(look).put(Meaning::Plain, line));
+    }
+    for (at, sentence) in side::beaten(app).iter().enumerate() {
+        for line in say::wrap(sentence, width.min(60)) {
+            rows.row(pairs.len() + at, Paint::new(look).put(Meaning::Plain, line));
         }
     }
     rows

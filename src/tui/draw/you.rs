@@ -6,6 +6,7 @@ use super::tiles;
 use crate::car::{System, WishKind};
 use crate::tui::app::App;
 use crate::tui::draw::sheet::Sheet;
+use crate::tui::layout;
 use crate::tui::say;
 use crate::tui::screens::you::{self, LIMITS, MONEY, PURPOSE, RULES, SKILL, TIME, TOOLS, WISHES};
 use crate::tui::theme::Meaning;
@@ -23,6 +24,17 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
         2 => &[1, 1],
         _ => &[1, 1, 1],
     };
+    let mut trouble = Rows::default();
+    if let Some(why) = &app.data.buyer_trouble {
+        let width = usize::from(area.width).saturating_sub(2);
+        trouble.words(look, Meaning::Heading, why, width);
+        let words =
+            "The plain buyer is in force, and changes here are not kept until that file is mended.";
+        trouble.words(look, Meaning::Plain, words, width);
+    }
+    let high = u16::try_from(trouble.len()).unwrap_or(u16::MAX);
+    let (top, area) = layout::split_top(area, high.min(area.height / 2));
+    trouble.draw(look, top, buffer, None, false);
     tiles::draw(app, look, area, buffer, columns, shares, listing);
 }
 

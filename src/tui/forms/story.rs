@@ -5,6 +5,8 @@ use crate::car::entry;
 use crate::car::{AskedPrice, CarRecord, Claim, Comparable, PriceKind, SellerKind, Waiver};
 use crate::tui::app::{App, Effect};
 use crate::tui::say;
+use crate::tui::screens::Screen;
+use crate::tui::screens::story::CLAIMS;
 
 pub fn seller(app: &App) -> Form {
     let empty = CarRecord::default();
@@ -168,6 +170,13 @@ pub fn keep_claim(form: &Form, app: &mut App, at: Option<usize>) -> Result<Vec<E
             }),
         }
     });
+    if at.is_none() && !effects.is_empty() {
+        // The new claim is in hand: proof and stamp are the next keys.
+        let last = app.claims().len().saturating_sub(1);
+        let cursor = app.views.cursor_mut(Screen::Story);
+        cursor.part = CLAIMS;
+        cursor.rows[CLAIMS] = last;
+    }
     if pro {
         app.say("without proof it changes no figure".to_owned());
     }

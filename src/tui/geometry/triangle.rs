@@ -3,6 +3,7 @@
 //! A place is the three chances as shares: it shows balance. How much stands in the ring round the capital.
 
 use super::{to_cell, to_f64};
+use crate::engine::triangle::Shares;
 
 /// One car on the triangle: cheap, reliable, fast, each 0 to 1.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -41,11 +42,25 @@ pub fn rows_for(width: usize) -> usize {
     to_cell((0.87 * to_f64(width) / 2.0).round()).max(1)
 }
 
-/// Draws up to four cars on a width of cells.
+/// Stands where the user's weights are.
+pub const MARK: char = '+';
+
+/// Draws up to four cars on a width of cells, and the mark of weights, if any.
 #[must_use]
-pub fn triangle(cars: &[TriangleCar], width: usize, ascii: bool) -> Triangle {
+pub fn triangle(
+    cars: &[TriangleCar],
+    weights: Option<Shares>,
+    width: usize,
+    ascii: bool,
+) -> Triangle {
     let height = rows_for(width);
-    let letters = place(cars, width, height);
+    let mut letters = place(cars, width, height);
+    let mark = weights.map(|weights| [weights.cheap, weights.reliable, weights.fast]);
+    if let Some(cell) = want(mark, width, height)
+        && let Some(found) = nearest_free(&letters, MARK, cell, width, height)
+    {
+        letters.push(found);
+    }
     let mut grid = Grid::new(width, height);
     if !ascii {
         grid.sides();
@@ -79,6 +94,21 @@ pub fn triangle(cars: &[TriangleCar], width: usize, ascii: bool) -> Triangle {
             .collect(),
         letters,
     }
+}
+
+/// The weights that a cell stands for, with those beside the triangle brought to its side; none further off.
+#[must_use]
+pub fn weights_at(column: usize, row: usize, width: usize) -> Option<Shares> {
+    let height = rows_for(width);
+    let reliable = 1.0 - (to_f64(row) + 0.5) / to_f64(height);
+    let fast = (to_f64(column) + 0.5) / to_f64(width) - reliable / 2.0;
+    let shares = Shares {
+        cheap: 1.0 - fast - reliable,
+        fast,
+        reliable,
+    };
+    let near = shares.cheap > -0.08 && shares.fast > -0.08;
+    near.then(|| shares.brought_inside())
 }
 
 /// Place in dots, two a cell across and four a cell down; `None` where a chance is unknown or all are nothing.
@@ -289,6 +319,7 @@ impl Grid {
 }
 
 #[cfg(test)]
+#[allow(clippy::expect_used)]
 mod tests {
     use super::*;
     use proptest::prelude::*;
@@ -307,7 +338,7 @@ mod tests {
             before: None,
             after: Some([0.0, 0.9, 0.0]),
         };
-        let drawn = triangle(&[car], 20, true);
+        let drawn = triangle(&[car], None, 20, true);
         assert_eq!(drawn.letters[0].row, 0);
         assert!(drawn.letters[0].column.abs_diff(10) <= 1);
     }
@@ -319,7 +350,7 @@ mod tests {
             before: None,
             after: None,
         };
-        assert!(triangle(&[car], 20, false).letters.is_empty());
+        assert!(triangle(&[car], None, 20, false).letters.is_empty());
     }
 
     fn chances() -> impl Strategy<Value = Option<[f64; 3]>> {
@@ -332,16 +363,26 @@ mod tests {
         #[test]
         fn every_capital_is_shown_near_its_place_and_no_two_letters_share_a_cell(
             cars in proptest::collection::vec((chances(), chances()), 1..5),
+            weights in proptest::array::uniform3(0.001..1.0_f64),
             width in prop_oneof![Just(20_usize), Just(32), Just(48), 16_usize..60]
         ) {
             let cars: Vec<TriangleCar> = cars.into_iter().zip(['A', 'B', 'C', 'D'])
                 .map(|((before, after), letter)| TriangleCar { letter, before, after }).collect();
-            let drawn = triangle(&cars, width, false);
-            let twin = triangle(&cars, width, true);
+            let sum: f64 = weights.iter().sum();
+            let [cheap, reliable, fast] = weights.map(|weight| weight / sum);
+            let weights = Shares { cheap, fast, reliable };
+            let drawn = triangle(&cars, Some(weights), width, false);
+            let twin = triangle(&cars, Some(weights), width, true);
             prop_assert_eq!(&drawn.letters, &twin.letters);
             let cells: BTreeSet<_> = drawn.letters.iter().map(|letter| (letter.column, letter.row)).collect();
             prop_assert_eq!(cells.len(), drawn.letters.len());
             let height = rows_for(width);
+            let mark = drawn.letters.iter().find(|letter| letter.letter == MARK).expect("the mark is shown");
+            if let Some(tapped) = weights_at(mark.column, mark.row, width) {
+                // A tap on the mark leaves the weights within three cells of where they were.
+                let off = (tapped.reliable - reliable).abs().max((tapped.fast - fast).abs());
+                prop_assert!(off <= 3.5 / f64::from(u16::try_from(height).unwrap_or(1)), "{tapped:?} {weights:?}");
+            }
             for car in &cars {
                 let wanted = want(car.after, width, height);
                 let shown = drawn.letters.iter().find(|letter| letter.letter == car.letter);

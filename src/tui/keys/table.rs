@@ -1,6 +1,7 @@
 //! The rows of the key table. Order is the order of the key line and of the help.
 
 use super::{Act, Group, Key, KeyRow, On};
+use crate::engine::preference::Corner;
 use crate::tui::app::App;
 use crate::tui::overlay::Overlay;
 use crate::tui::screens::{self, Screen};
@@ -71,11 +72,13 @@ const NOT_WALK: On = On::Some(&[
     Screen::Money,
     Screen::Side,
     Screen::You,
+    Screen::Look,
 ]);
 const FAULTS: On = On::Some(&[Screen::Faults]);
 const MONEY: On = On::Some(&[Screen::Money]);
 const SIDE: On = On::Some(&[Screen::Side]);
 const YOU: On = On::Some(&[Screen::You]);
+const LOOK: On = On::Some(&[Screen::Look]);
 /// Screens whose parts stand beside each other; Side by side goes from car to car instead.
 const PARTS: On = On::Some(&[
     Screen::Story,
@@ -83,6 +86,7 @@ const PARTS: On = On::Some(&[
     Screen::Faults,
     Screen::Money,
     Screen::You,
+    Screen::Look,
 ]);
 
 use Key::{Char, Ctrl};
@@ -165,6 +169,11 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Char('.'), Key::Right], SIDE, Act::Right, "", "the car after"), screens::side::has_two),
     when(row(&[Key::Enter], SIDE, Act::Open, "open", "open the car"), screens::side::has_one),
     when(row(&[Char('x')], SIDE, Act::Cross, "let go", "let the car go"), screens::side::has_one),
+    when(row(&[Char('1')], SIDE, Act::Digit(1), "-3 weigh", "cheap weighs more with you"), |app| screens::side::can_weigh(app, Corner::Cheap)),
+    when(row(&[Char('2')], SIDE, Act::Digit(2), "", "reliable weighs more"), |app| screens::side::can_weigh(app, Corner::Reliable)),
+    when(row(&[Char('3')], SIDE, Act::Digit(3), "", "fast weighs more"), |app| screens::side::can_weigh(app, Corner::Fast)),
+    when(row(&[Char('0')], SIDE, Act::Digit(0), "", "none weighs more than another"), screens::side::is_weighed),
+    when(row(&[Char('r')], SIDE, Act::Number, "", "number: what cheap, reliable and fast weigh; or drag the + on the triangle"), screens::side::has_two),
     when(row(&[Char('s')], SIDE, Act::Order, "", "order: room, asks, limit, hours, name"), screens::side::has_two),
     when(row(&[Char('o')], SIDE, Act::Other, "", "other purpose, for all cars"), screens::you::can_step_purpose),
     when(row(&[Char('c')], SIDE, Act::Copy, "", "copy the cars side by side; c again writes a file"), screens::can_copy),
@@ -179,6 +188,14 @@ pub const KEYS: &[KeyRow] = &[
     when(row(&[Char('o')], YOU, Act::Other, "other purpose", "other purpose"), screens::you::can_step_purpose),
     when(row(&[Char('a'), Char('+')], YOU, Act::Add, "add wish", "add a must-have, nice-to-have or never"), screens::you::can_add),
     when(row(&[Char('d')], YOU, Act::Remove, "remove", "remove the wish or the house rules"), screens::you::can_remove),
+    // Look up
+    row(&[Char('/')], LOOK, Act::Narrow, "word", "change the word"),
+    when(row(&[Key::Enter], LOOK, Act::Open, "open", "open the row, go to the other row, change the figure"), screens::look::can_open),
+    when(row(&[Char('e')], LOOK, Act::Edit, "change", "change the figure: your own over ours, with a reason"), screens::look::can_edit),
+    when(row(&[Char('d')], LOOK, Act::Remove, "take back", "take your own figure back: ours again"), screens::look::can_remove),
+    when(row(&[Char('a'), Char('+')], LOOK, Act::Add, "to this car", "put the code or sign on the car in hand"), screens::look::can_add),
+    row(&[Char('o')], LOOK, Act::Other, "table", "other table: all, codes, signs, faults and so on"),
+    when(row(&[Char('c')], LOOK, Act::Copy, "", "copy the page; c again writes a file"), screens::can_copy),
     // Everywhere
     when(row(&[Char('w')], On::Screens, Act::Why, "why", "why: what the figure of this row is made of"), screens::has_why),
     when(row(&[Char('f')], On::Screens, Act::FindOut, "", "find out next: the check most worth its minutes"), has_hand),
@@ -221,6 +238,7 @@ pub const KEYS: &[KeyRow] = &[
     row(&[Char('m')], On::Go, Act::Go(Screen::Money), "Money", ""),
     row(&[Char('b')], On::Go, Act::Go(Screen::Side), "Side by side", ""),
     row(&[Char('y')], On::Go, Act::Go(Screen::You), "You", ""),
+    row(&[Char('l')], On::Go, Act::Go(Screen::Look), "Look up", ""),
     row(&[Char('g')], On::Go, Act::GoBack, "back", ""),
     row(&[Key::Esc], On::Go, Act::Back, "", ""),
     row(&[Char('h'), Char('$')], On::Go, Act::Hide, "", ""),

@@ -1,7 +1,7 @@
 use super::*;
 use std::collections::BTreeSet;
 
-const CONTEXTS: [Context; 23] = [
+const CONTEXTS: [Context; 24] = [
     Context::TooSmall,
     Context::Screen(Screen::Cars),
     Context::Screen(Screen::Story),
@@ -10,6 +10,7 @@ const CONTEXTS: [Context; 23] = [
     Context::Screen(Screen::Money),
     Context::Screen(Screen::Side),
     Context::Screen(Screen::You),
+    Context::Screen(Screen::Look),
     Context::Hidden,
     Context::Go,
     Context::Why,

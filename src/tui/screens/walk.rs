@@ -17,7 +17,7 @@ pub use answer::{answered, can_cross, can_number, has_level, preview, put, put_r
 pub use clock::{has_timer, minutes, remaining, ticks};
 pub use held::lines;
 use std::collections::BTreeMap;
-pub use worth::{Waits, find_out, found_out, refresh};
+pub use worth::{Waits, find_out, found_out, go_to, refresh};
 
 /// The check in hand.
 pub const CHECK: usize = 0;

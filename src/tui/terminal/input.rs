@@ -1,6 +1,6 @@
 //! What comes in: keys, pastes, taps, sizes, signals, figures; and whether the terminal is still there.
 
-use crate::tui::app::Action;
+use crate::tui::app::{Action, Target};
 use crate::tui::draw::Drawn;
 use crate::tui::keys::Key;
 use crossterm::event::{
@@ -174,6 +174,11 @@ pub fn tap(event: MouseEvent, drawn: &Drawn) -> Option<Action> {
         MouseEventKind::Down(MouseButton::Left) => {
             drawn.at(event.column, event.row).map(Action::Tap)
         }
+        // Only the weights are dragged: a row under the pointer is not opened by passing over it.
+        MouseEventKind::Drag(MouseButton::Left) => drawn
+            .at(event.column, event.row)
+            .filter(|target| matches!(target, Target::Weigh { .. }))
+            .map(Action::Tap),
         MouseEventKind::ScrollDown => Some(Action::Act(Act::Down)),
         MouseEventKind::ScrollUp => Some(Action::Act(Act::Up)),
         _ => None,

@@ -34,6 +34,14 @@ pub fn find_out(app: &mut App) -> Vec<Effect> {
     ask(app, Waits::Check)
 }
 
+/// Goes to a check of the car in hand.
+pub fn go_to(app: &mut App, sign: &str) -> Vec<Effect> {
+    let mut effects = app.go(Screen::Walk);
+    effects.extend(keep_place(app, |place| place.plan = super::FULL));
+    stand_again(app, Some(sign));
+    effects
+}
+
 /// The order of worth, or back to walking order.
 pub(super) fn order(app: &mut App) -> Vec<Effect> {
     if super::place(app).by_worth {
