@@ -187,7 +187,7 @@ fn the_first_change_of_a_sample_is_in_a_copy_of_the_users_own_and_the_sample_is_
     terminal.press("n", "Enter");
     terminal.press("wanted\r", "Copy the sample to");
     terminal.press("\r", "your copy, with the change in it");
-    terminal.press("gc", "driveway, 4 cars");
+    terminal.press("gc", "driveway, 5 cars");
     terminal.wait_for("─ saved");
     terminal.quit();
     assert_eq!(contents(&samples()), before);

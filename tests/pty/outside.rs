@@ -90,7 +90,7 @@ fn the_advert_is_edited_in_the_users_own_editor_and_the_screens_come_back() {
         1,
         "{adverts:?}"
     );
-    assert_eq!(adverts.len(), 4, "no key of the editor removed a car");
+    assert_eq!(adverts.len(), 5, "no key of the editor removed a car");
 }
 
 #[test]

@@ -55,7 +55,7 @@ pub const OVERLAYS: [(&str, &str); 13] = [
     ("narrow", "gf/chain"),
     ("letter", "gml"),
     ("two_prices", "gmol7"),
-    ("mind", "gmm"),
+    ("mind", "gmM"),
 ];
 
 #[test]

@@ -222,7 +222,7 @@ fn two_prices_stand_on_the_plan_until_the_car_is_changed() {
 
 #[test]
 fn what_would_change_the_mind_opens_by_its_key_and_by_name() {
-    for keys in ["m", ":change my mind{Enter}"] {
+    for keys in ["M", ":change my mind{Enter}"] {
         let mut desk = on("gm");
         desk.size(80, 24).keys(keys);
         let text = seen(&desk);

@@ -158,7 +158,7 @@ pub const KEYS: &[KeyRow] = &[
     row(&[Char('a'), Char('+')], MONEY, Act::Add, "offer", "add an offer or an answer"),
     when(row(&[Char('l')], MONEY, Act::Letter, "letter", "letter with the offer; notice, receipt, bill of sale"), has_car),
     when(row(&[Char('o')], MONEY, Act::Other, "other checks", "two prices tied to a check, then to other checks"), screens::money::has_limit),
-    when(row(&[Char('m')], MONEY, Act::Mind, "", "what would change my mind"), has_car),
+    when(row(&[Char('M')], MONEY, Act::Mind, "", "what would change my mind"), has_car),
     row(&[Char('e')], MONEY, Act::Edit, "edit", "edit how you read the seller"),
     row(&[Char('b')], MONEY, Act::Bought, "bought", "bought, at the price agreed"),
     when(row(&[Char('d')], MONEY, Act::Remove, "remove", "remove the last offer or answer"), screens::money::has_talks),
@@ -288,7 +288,7 @@ pub const KEYS: &[KeyRow] = &[
     row(&[Char('k'), Key::Up], On::Mind, Act::Up, "", ""),
     row(&[Char('J'), Key::PageDown, Char(' ')], On::Mind, Act::PageDown, "", ""),
     row(&[Char('K'), Key::PageUp], On::Mind, Act::PageUp, "", ""),
-    row(&[Char('m'), Key::Esc], On::Mind, Act::Back, "close", ""),
+    row(&[Char('M'), Key::Esc], On::Mind, Act::Back, "close", ""),
     row(&[Char('h'), Char('$')], On::Mind, Act::Hide, "", ""),
     // Letters before figures
     row(&[Key::Esc], On::Tags, Act::Back, "back", ""),
