@@ -235,7 +235,7 @@ fn what_would_change_the_mind_opens_by_its_key_and_by_name() {
         }
         desk.keys("c");
         assert_eq!(desk.app.copied.clone().unwrap().name, "dabchick-mind");
-        desk.keys("m");
+        desk.keys("M");
         assert!(desk.app.overlay.is_none());
     }
 }
