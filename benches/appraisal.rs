@@ -13,14 +13,15 @@ use jiff::civil::{Date, date};
 use std::hint::black_box;
 use std::time::Instant;
 use wrenchworth::car::{
-    Answer, Buyer, CarRecord, Drive, Fuel, Gearbox, Known, Money, MoneyRange, Observation,
-    RangeReading, Steering, TimingDrive,
+    Answer, Buyer, CarRecord, Drive, Fuel, Gearbox, Known, Money, MoneyRange, Move, Observation,
+    RangeReading, Steering, TimingDrive, Who,
 };
 use wrenchworth::engine::compare::Entrant;
 use wrenchworth::engine::diagnosis::{Diagnosis, diagnose};
 use wrenchworth::engine::luck::{DRAWS_A_TURN, Luck};
 use wrenchworth::engine::offer::{OfferInputs, plan};
 use wrenchworth::engine::preference::EVEN;
+use wrenchworth::engine::replan::replan;
 use wrenchworth::engine::{Knowledge, Run};
 use wrenchworth::report::full::{Compared, ReportWish, report};
 use wrenchworth::report::{WeighedCar, html};
@@ -300,6 +301,22 @@ fn main() {
             TODAY,
         ));
     };
+    let talked = CarRecord {
+        talks: [(Who::You, 1_300), (Who::They, 2_100)]
+            .map(|(who, sum)| Move {
+                who,
+                amount: Some(Money::whole(sum)),
+                words: String::new(),
+                at: None,
+            })
+            .to_vec(),
+        ..cars[0].clone()
+    };
+    let weighed = knowledge.appraise(&cars[0], &buyer, &run(FEW));
+    let replanned = || {
+        let tables = knowledge.tables();
+        keep(replan(black_box(&weighed), &talked, &buyer, tables, TODAY));
+    };
     let cases: Vec<Case<'_>> = vec![
         ("yardstick", Box::new(|| keep(yardstick()))),
         ("diagnosis", Box::new(diagnose)),
@@ -313,6 +330,7 @@ fn main() {
             "plan of offers",
             Box::new(|| keep(plan(black_box(&inputs)))),
         ),
+        ("replan after a typed figure", Box::new(replanned)),
         ("compare of three, 2,000 draws", Box::new(|| compare(FEW))),
         ("compare of three, 20,000 draws", Box::new(|| compare(MANY))),
         (

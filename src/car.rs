@@ -42,7 +42,7 @@ pub use observation::{Answer, Observation, Pin};
 pub use papers::{OdometerStatement, PaperFacts, Receipt, VinRead};
 pub use reading::{Quantity, Reading};
 pub use record::{CarRecord, CheckExtras, Particulars, RouteWish, Waiver, WorthBasis, WorthMeans};
-pub use talks::{Move, Who};
+pub use talks::{Agreement, Move, Who, agreement};
 pub use three_point::{ThreePoint, ThreePointError};
 pub use tire::{TireDate, TireDateError};
 pub use vin::{Vin, VinError};

@@ -9,6 +9,7 @@ pub mod json;
 pub mod letter;
 pub mod look_up;
 pub mod markdown;
+pub mod mind;
 pub mod papers;
 pub mod proven;
 pub mod readings;

@@ -13,6 +13,8 @@ use wrenchworth::engine::{ComparedCar, Pace, StandsAt};
 use wrenchworth::report::text::Style;
 use wrenchworth::report::{WeighedCar, json, text};
 
+#[path = "report/deeds.rs"]
+mod deeds;
 #[path = "fixtures/appraisal.rs"]
 mod fixed;
 #[path = "report/letters.rs"]

@@ -139,6 +139,12 @@ pub struct LetterArgs {
     /// How it is said; brief is three lines for the phone
     #[arg(long, value_name = "TONE", default_value = "plain")]
     pub tone: ToneWord,
+    /// What to write: the letter, the notice of what is unsafe, or a draft at the price agreed
+    #[arg(long, value_name = "KIND")]
+    pub kind: Option<KindWord>,
+    /// Two prices, tied to a check by its id or name: if it comes out well, and if not
+    #[arg(long, value_name = "CHECK", conflicts_with = "kind")]
+    pub two_price: Option<String>,
     /// Last day of the offer, as 2026-11-21; a week from today if not given
     #[arg(long, value_name = "DATE", value_parser = day)]
     pub until: Option<Date>,
@@ -226,6 +232,19 @@ pub enum AudienceWord {
     Scrutineer,
     /// Proven faults alone.
     Seller,
+}
+
+/// What can be written of the talks.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum KindWord {
+    /// The offer.
+    Letter,
+    /// What makes the car unsafe, deal or no deal.
+    Notice,
+    /// For the money, a draft.
+    Receipt,
+    /// For the car, a draft.
+    BillOfSale,
 }
 
 /// Tones of a letter.

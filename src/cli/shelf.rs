@@ -3,7 +3,8 @@
 use super::places::overlays_in;
 use super::{editor, look};
 use crate::car::{Buyer, CarFile, CarRecord};
-use crate::engine::find_out::{FindOut, FindOutWish};
+use crate::engine::find_out::{FindOut, FindOutWish, Mind};
+use crate::engine::two_prices::{TwoPrices, two_prices_at};
 use crate::engine::{Appraisal, Comparison, Knowledge, Run};
 use crate::store::{self, Access as StoreAccess, Notebook, SaveStatus, StoreError};
 use crate::trade::{EMBEDDED, Overlay, Own, OwnChange, Tables, own};
@@ -65,6 +66,22 @@ impl Engine for RealEngine {
     fn find_out(&self, car: &CarRecord, buyer: &Buyer, run: &Run) -> FindOut {
         self.knowledge()
             .find_out(car, buyer, run, FindOutWish::default())
+    }
+
+    fn two_prices(
+        &self,
+        car: &CarRecord,
+        buyer: &Buyer,
+        run: &Run,
+        at: usize,
+    ) -> Result<(TwoPrices, usize), String> {
+        two_prices_at(&self.knowledge(), car, buyer, run, at)
+    }
+
+    fn change_my_mind(&self, car: &CarRecord, buyer: &Buyer, run: &Run) -> Mind {
+        let knowledge = self.knowledge();
+        let base = knowledge.appraise(car, buyer, run);
+        knowledge.change_my_mind(car, buyer, run, &base)
     }
 
     fn tables(&self) -> Tables {

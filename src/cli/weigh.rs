@@ -5,6 +5,7 @@ use super::failure::Failure;
 use super::places::{buyer_for, knowledge, run_of, slug_of, style_of};
 use crate::car::CarRecord;
 use crate::engine::Appraisal;
+use crate::engine::find_out::Mind;
 use crate::engine::findings::{Findings, findings};
 use crate::report::{WeighedCar, json, text};
 use crate::store;
@@ -14,6 +15,8 @@ use std::path::PathBuf;
 /// A car read and weighed.
 struct Done {
     slug: String,
+    /// What would change the mind; reckoned for scripts alone.
+    mind: Option<Mind>,
     record: CarRecord,
     appraisal: Appraisal,
     findings: Findings,
@@ -34,8 +37,12 @@ pub fn run(cars: &[PathBuf], global: &Global, out: &mut impl Write) -> Result<()
         knowledge.explain(&mut appraisal, &record, &run);
         appraisal.assumptions.buyer = name;
         let findings = findings(&record, knowledge.tables(), &buyer, run.today);
+        let mind = global
+            .json
+            .then(|| knowledge.change_my_mind(&record, &buyer, &run, &appraisal));
         done.push(Done {
             slug: slug_of(path),
+            mind,
             record,
             appraisal,
             findings,
@@ -52,7 +59,8 @@ pub fn run(cars: &[PathBuf], global: &Global, out: &mut impl Write) -> Result<()
         })
         .collect();
     if global.json {
-        write_json(out, &json::weigh(&weighed))
+        let minds: Vec<Mind> = done.iter().filter_map(|car| car.mind.clone()).collect();
+        write_json(out, &json::weigh_with_minds(&weighed, &minds))
     } else {
         Ok(out.write_all(text::weigh(&weighed, style_of(global)).as_bytes())?)
     }

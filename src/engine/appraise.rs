@@ -6,18 +6,19 @@ use super::chances::{ChanceInputs, chances};
 use super::draws::{mean, spread};
 use super::fault_figures::fault_figures;
 use super::figures::{
-    Appraisal, FaultFigure, Floor, LimitFigures, LimitLines, OfferKind, RepairFigures, Run, Spread,
-    Standing, Trace, UnseenFigures,
+    Appraisal, FaultFigure, Floor, LimitFigures, LimitLines, Offer, OfferKind, RepairFigures, Run,
+    Spread, Standing, Trace, UnseenFigures,
 };
 use super::floor::FloorDraw;
 use super::knowledge::Knowledge;
 use super::limit::{LimitLine, limit};
 use super::ordinary::{allowance_base, checks_not_seen, if_nothing_new, side_run};
+use super::replan::replan;
 use super::rules_stage::rules_prices;
 use super::rungs::{RungSums, rungs};
 use super::stops::{cautions, stops, wishes_worth};
 use super::trace_build::build_trace;
-use super::verdict::{judge, no_limit, no_offer, offer};
+use super::verdict::{judge, no_limit, no_offer};
 use super::weighing::{MoneyColumns, Weighing};
 use super::worth::{Worth, WorthInputs, worth};
 use crate::car::{Buyer, CarRecord, Money, Who, WorthMeans};
@@ -70,6 +71,7 @@ pub(crate) fn appraise_with_column(
         }
         Err(missing) => {
             out.worth_missing = Some(missing.clone());
+            out.offer = replanned(&out, &weighing);
             None
         }
     };
@@ -175,6 +177,18 @@ fn without_worth(weighing: &Weighing<'_>) -> Appraisal {
     }
 }
 
+/// The plan of offers, by the same way that a figure of the talks takes.
+fn replanned(out: &Appraisal, weighing: &Weighing<'_>) -> Offer {
+    let tables = weighing.knowledge.tables();
+    replan(
+        out,
+        weighing.car,
+        weighing.buyer,
+        tables,
+        weighing.run.today,
+    )
+}
+
 /// Adds worth, floor, ladder, limit and offer; gives what each draw leaves the buyer better off by.
 fn with_worth(
     out: &mut Appraisal,
@@ -208,7 +222,6 @@ fn with_worth(
         weighing.confidence(),
         Some(weighed.limit),
     );
-    out.offer = offer(out, weighing, weighed);
     out.limit = LimitFigures {
         price: Some(weighed.limit),
         low: Some(weighed.low),
@@ -224,6 +237,7 @@ fn with_worth(
         donor_chance: line.donor_chance,
         ..no_limit()
     };
+    out.offer = replanned(out, weighing);
     judge(out, weighing);
     let paid = out.offer.settle.or(out.limit.price).unwrap_or_default();
     let paid = dollars(car.bought_at.unwrap_or(paid));

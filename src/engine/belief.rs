@@ -69,6 +69,12 @@ impl Belief {
         })
     }
 
+    /// Mean of their lowest price, dollars.
+    #[must_use]
+    pub fn mean(&self) -> f64 {
+        self.cells().map(|(price, chance)| price * chance).sum()
+    }
+
     /// Chance that an offer is taken.
     #[must_use]
     pub fn takes(&self, offer: f64, acceptance: Acceptance) -> f64 {

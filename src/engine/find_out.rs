@@ -7,6 +7,7 @@
 mod figures;
 mod gain;
 mod groups;
+mod mind;
 mod outcomes;
 
 use super::amounts::round_limit;
@@ -24,6 +25,7 @@ use super::worth::{WorthInputs, worth};
 use crate::car::{Buyer, CarRecord, Money};
 pub use figures::{FindOut, FindOutFigure, FindOutWish, OutcomeFigure};
 use gain::Gain;
+pub use mind::{Fact, FactSet, Mind, change_my_mind};
 pub(super) use outcomes::DrawTable;
 use outcomes::Outcomes;
 
@@ -46,41 +48,44 @@ pub fn find_out(
         ..*run
     };
     let weighing = Weighing::with_causes(knowledge, car, buyer, run);
+    at_desk(&weighing, |desk| desk.find_out(wish)).unwrap_or_else(|missing| FindOut {
+        words: Some(missing),
+        ..FindOut::default()
+    })
+}
+
+/// Works at the desk of a weighed car.
+///
+/// # Errors
+/// One sentence where its worth is not known.
+fn at_desk<T>(weighing: &Weighing<'_>, work: impl FnOnce(&Desk<'_>) -> T) -> Result<T, String> {
+    let (knowledge, car) = (weighing.knowledge, weighing.car);
     let worth = worth(&WorthInputs {
         particulars: &car.particulars,
         basis: &car.worth,
         means: weighing.means(),
         settings: &knowledge.tables().settings.worth,
         table: knowledge.quantiles(),
-    });
-    let worth = match worth {
-        Ok(worth) => worth,
-        Err(missing) => {
-            return FindOut {
-                words: Some(missing),
-                ..FindOut::default()
-            };
-        }
-    };
-    let columns = MoneyColumns::of(&weighing, &worth);
-    let base = allowance_base(&weighing);
-    let weighed = weigh_money(&weighing, &columns, allowance_of(&weighing, base));
+    })?;
+    let columns = MoneyColumns::of(weighing, &worth);
+    let base = allowance_base(weighing);
+    let weighed = weigh_money(weighing, &columns, allowance_of(weighing, base));
     let margin = weighing.margin(mean(&columns.worth));
     let floor = mean_floor(&columns.floor).best;
-    let inputs = offer_inputs(&weighing, weighed.limit, floor);
-    let desk = Desk {
-        weighing: &weighing,
+    let inputs = offer_inputs(weighing, weighed.limit, floor);
+    Ok(work(&Desk {
+        weighing,
         line: &weighed.line,
         margin,
         limit: weighed.limit,
+        floor,
         rules: weighed.rules.map(|(_, cautious)| cautious),
         gain: Gain::of(inputs.as_ref()),
-        table: DrawTable::of(&weighing),
+        table: DrawTable::of(weighing),
         proof_share: knowledge.tables().settings.offer.proof_share,
         deal: inputs.as_ref().map_or(0.0, deal),
         minute: weighing.jobs.hour_value / 60.0,
-    };
-    desk.find_out(wish)
+    }))
 }
 
 fn deal(inputs: &OfferInputs<'_>) -> f64 {
@@ -93,6 +98,8 @@ struct Desk<'a> {
     line: &'a LimitLine,
     margin: f64,
     limit: Money,
+    /// What it brings anyhow, on the mean, dollars.
+    floor: f64,
     /// The cautious line of the house rules.
     rules: Option<f64>,
     gain: Gain,
@@ -332,22 +339,26 @@ impl Desk<'_> {
         }
     }
 
-    /// The limit after each answer: the draws weighed by it, the other lines as they stand.
+    /// The limit after each answer.
     fn limits(&self, one: &Rough, sorted: &Sorted) -> Vec<Money> {
-        let weighing = self.weighing;
-        let share = 1.0 - weighing.confidence();
-        let wishes = super::stops::wishes_worth(weighing.car, weighing.buyer);
-        let tax = 1.0 + weighing.buyer.tax_on_price.max(0.0);
         (0..one.outcomes.chances.len())
             .map(|level| {
-                let weights = self.table.weights(weighing, one.row, level);
-                let room = one.outcomes.means[level] - self.margin + wishes;
-                let value = (sorted.quantile(&weights, share) + wishes).min(room);
-                let others = [self.line.wallet, self.rules];
-                let least = others.into_iter().flatten().fold(value, f64::min);
-                round_limit((least / tax).max(0.0))
+                let weights = self.table.weights(self.weighing, one.row, level);
+                self.limit_with(&weights, one.outcomes.means[level], sorted)
             })
             .collect()
+    }
+
+    /// The limit with the draws weighed, whose mean gain is then this; the other lines as they stand.
+    fn limit_with(&self, weights: &[f64], mean_gain: f64, sorted: &Sorted) -> Money {
+        let share = 1.0 - self.weighing.confidence();
+        let wishes = super::stops::wishes_worth(self.weighing.car, self.weighing.buyer);
+        let tax = 1.0 + self.weighing.buyer.tax_on_price.max(0.0);
+        let room = mean_gain - self.margin + wishes;
+        let value = (sorted.quantile(weights, share) + wishes).min(room);
+        let others = [self.line.wallet, self.rules];
+        let least = others.into_iter().flatten().fold(value, f64::min);
+        round_limit((least / tax).max(0.0))
     }
 }
 

@@ -4,8 +4,9 @@ use super::appraise::appraise;
 use super::compare::{Entrant, compare, side_by_side};
 use super::diagnosis::{reasons, reasons_of};
 use super::figures::{Appraisal, Comparison, Reason, Run};
-use super::find_out::{FindOut, FindOutWish, find_out};
+use super::find_out::{FindOut, FindOutWish, Mind, change_my_mind, find_out};
 use super::pert::QuantileTable;
+use super::two_prices::{TwoPrices, two_prices};
 use crate::car::{Buyer, CarRecord};
 use crate::trade::derive::{DerivedLinks, links};
 use crate::trade::{PurposeRow, Tables};
@@ -101,6 +102,33 @@ impl Knowledge {
         wish: FindOutWish,
     ) -> FindOut {
         find_out(self, car, buyer, run, wish)
+    }
+
+    /// What would change the mind about a car, from its appraisal.
+    #[must_use]
+    pub fn change_my_mind(
+        &self,
+        car: &CarRecord,
+        buyer: &Buyer,
+        run: &Run,
+        base: &Appraisal,
+    ) -> Mind {
+        change_my_mind(self, car, buyer, run, base)
+    }
+
+    /// An offer at two prices, tied to a check, from the figure of a round of the plan, counted from 1.
+    ///
+    /// # Errors
+    /// One sentence where the check cannot carry them.
+    pub fn two_prices(
+        &self,
+        car: &CarRecord,
+        buyer: &Buyer,
+        run: &Run,
+        sign: &str,
+        round: usize,
+    ) -> Result<TwoPrices, String> {
+        two_prices(self, car, buyer, run, sign, round)
     }
 
     /// Why one fault stands where it stands: one diagnosis more for each observation.

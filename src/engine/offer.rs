@@ -8,8 +8,9 @@ use super::amounts::{dollars, money};
 use super::belief::{Acceptance, Belief};
 use super::figures::{Midpoint, Offer, OfferKind};
 use super::ladder::{Ladder, OfferGrid, best_ladder, outcome};
+use super::reply::reply;
 use super::seller::Talks;
-use crate::car::{Money, SellerKind};
+use crate::car::{Money, SellerKind, Who};
 
 pub use super::seller::OfferInputs;
 
@@ -25,7 +26,6 @@ pub fn plan(inputs: &OfferInputs<'_>) -> Offer {
         ..*inputs
     };
     let asking = dollars(inputs.asking);
-    let limit = dollars(inputs.limit);
     if asking <= 0.0 {
         return told(
             inputs,
@@ -35,13 +35,25 @@ pub fn plan(inputs: &OfferInputs<'_>) -> Offer {
         );
     }
     let talks = Talks::read(inputs);
-    if let Some(figure) = talks.agreed {
-        let words = if figure > inputs.limit {
-            "They took your figure, which is over your limit now."
-        } else {
-            "They took your figure."
+    let mut offer = planned(inputs, &talks);
+    offer.reply = Some(reply(inputs, &talks, &offer));
+    offer.cues = inputs.cues();
+    offer.cues.extend(talks.answers);
+    offer
+}
+
+/// The figures of the plan, as the talks stand.
+fn planned(inputs: &OfferInputs<'_>, talks: &Talks) -> Offer {
+    let limit = dollars(inputs.limit);
+    if let Some(agreed) = talks.agreed {
+        let figure = agreed.price;
+        let words = match (agreed.by, figure > inputs.limit) {
+            (Who::They, true) => "They took your figure, which is over your limit now.",
+            (Who::They, false) => "They took your figure.",
+            (Who::You, true) => "You took their figure, which is over your limit now.",
+            (Who::You, false) => "You took their figure.",
         };
-        let mut offer = told(inputs, Some(&talks), OfferKind::One, words);
+        let mut offer = told(inputs, Some(talks), OfferKind::One, words);
         offer.open = Some(figure);
         offer.steps = vec![figure];
         offer.settle = Some(figure);
@@ -50,27 +62,28 @@ pub fn plan(inputs: &OfferInputs<'_>) -> Offer {
     }
     if limit <= inputs.floor || limit <= 0.0 {
         let words = "Your limit lies under what it brings in parts or as scrap: leave it.";
-        return told(inputs, Some(&talks), OfferKind::Leave, words);
+        return told(inputs, Some(talks), OfferKind::Leave, words);
     }
     if limit - inputs.best_alternative <= inputs.floor {
         let words = "The other car promises more than this one can: leave it.";
-        return told(inputs, Some(&talks), OfferKind::Leave, words);
+        return told(inputs, Some(talks), OfferKind::Leave, words);
     }
-    let room = Room::new(inputs, &talks);
+    let room = Room::new(inputs, talks);
     let ladder = room.ladder();
     let [first, last] = [ladder.offers.first(), ladder.offers.last()]
         .map(|offer| offer.copied().unwrap_or_default());
-    let narrow = talks.mine.is_none() && last - first < inputs.settings.least_span * asking;
+    let least_span = inputs.settings.least_span * dollars(inputs.asking);
+    let narrow = talks.mine.is_none() && last - first < least_span;
     let steps = room.rounded(&ladder.offers);
     if steps.is_empty() || ladder.chance < inputs.settings.least_chance || narrow {
-        return room.one_offer(inputs, &talks, &ladder);
+        return room.one_offer(inputs, talks, &ladder);
     }
     let words = if limit >= talks.theirs {
         "Pay what they ask, or less."
     } else {
         "Open, rise if they say no, and stop at the last figure."
     };
-    room.offer(inputs, &talks, OfferKind::Ladder, steps, words)
+    room.offer(inputs, talks, OfferKind::Ladder, steps, words)
 }
 
 /// An offer without figures of its own.
@@ -86,6 +99,9 @@ fn told(inputs: &OfferInputs<'_>, talks: Option<&Talks>, kind: OfferKind, words:
         take_it_at: None,
         chance_of_deal: None,
         midpoint: None,
+        reply: None,
+        cues: Vec::new(),
+        doubts: Vec::new(),
         words: words.to_owned(),
         would_take: Vec::new(),
         belief,

@@ -1,20 +1,11 @@
 //! From limit to plan and verdict: stops first, then what the draws say.
 
-use super::amounts::{said, with_commas};
-use super::appraise::Weighed;
-use super::figures::{
-    Appraisal, LimitFigures, LimitLines, Offer, OfferKind, Standing, Stop, Verdict,
-};
-use super::offer::{OfferInputs, plan};
+use super::amounts::said;
+use super::figures::{Appraisal, LimitFigures, LimitLines, Offer, OfferKind, Standing, Verdict};
+use super::offer::OfferInputs;
+use super::replan::goes_over;
 use super::weighing::Weighing;
-use crate::car::Money;
-
-pub(super) fn offer(out: &Appraisal, weighing: &Weighing<'_>, weighed: &Weighed) -> Offer {
-    match offer_inputs(weighing, weighed.limit, out.floor.best) {
-        Some(inputs) => plan(&inputs),
-        None => no_offer("No plan: what they ask is not known. Story holds it."),
-    }
-}
+use crate::car::{Money, Pin};
 
 /// What an offer is planned from; `None` where nothing is asked.
 pub(super) fn offer_inputs<'a>(
@@ -29,7 +20,14 @@ pub(super) fn offer_inputs<'a>(
         limit,
         floor: floor.max(0.0),
         best_alternative: 0.0,
-        proven_faults: faults.any(|(fault, needed)| *needed && fault.standing == Standing::Seen),
+        proven_faults: faults.any(|(fault, needed)| {
+            let seen = match car.pins.get(&fault.id) {
+                Some(Pin::RuledOut) => false,
+                Some(Pin::Certain) => !fault.because_of.is_empty(),
+                None => fault.standing == Standing::Seen,
+            };
+            *needed && seen
+        }),
         listing: &car.listing,
         non_runner: car.particulars.non_runner,
         today: weighing.run.today,
@@ -49,6 +47,9 @@ pub(super) fn no_offer(words: &str) -> Offer {
         take_it_at: None,
         chance_of_deal: None,
         midpoint: None,
+        reply: None,
+        cues: Vec::new(),
+        doubts: Vec::new(),
         words: words.to_owned(),
         would_take: Vec::new(),
         belief: Vec::new(),
@@ -79,29 +80,17 @@ pub(super) fn no_limit() -> LimitFigures {
 
 /// Verdict and its words: stops first, then what the draws say.
 pub(super) fn judge(out: &mut Appraisal, weighing: &Weighing<'_>) {
-    let open: Vec<&Stop> = out
-        .stops
-        .iter()
-        .filter(|stop| stop.waived.is_none())
-        .collect();
     let price = out.limit.price.unwrap_or_default();
-    let hours = out.repair.hours.p50;
-    let most = weighing.buyer.most_hours.filter(|most| hours > *most);
-    let (verdict, words) = if let Some(stop) = open.first() {
-        (Verdict::Leave, format!("Stop: {}", stop.sentence))
+    let ends_it = goes_over(out, weighing.buyer);
+    let stopped = out.stops.iter().any(|stop| stop.waived.is_none());
+    let (verdict, words) = if let Some(words) = ends_it.clone().filter(|_| stopped) {
+        (Verdict::Leave, words)
     } else if out.limit.donor_chance > 0.5 && out.floor.scrap >= out.floor.parts {
         (Verdict::Scrap, not_worth_fixing("as scrap", price))
     } else if out.limit.donor_chance > 0.5 {
         (Verdict::Donor, not_worth_fixing("in parts", price))
-    } else if let Some(most) = most {
-        (
-            Verdict::Leave,
-            format!(
-                "It takes about {} hours; you have said {} at most.",
-                with_commas(hours),
-                with_commas(most)
-            ),
-        )
+    } else if let Some(words) = ends_it {
+        (Verdict::Leave, words)
     } else if price <= Money::ZERO {
         (Verdict::Leave, "Not worth having at any price.".to_owned())
     } else if out.offer.kind == OfferKind::Leave && weighing.car.listing.asking.is_some() {
@@ -111,13 +100,6 @@ pub(super) fn judge(out: &mut Appraisal, weighing: &Weighing<'_>) {
     };
     out.limit.verdict = verdict;
     out.limit.words = words;
-    if verdict == Verdict::Leave && (!open.is_empty() || most.is_some()) {
-        out.offer = Offer {
-            kind: OfferKind::Leave,
-            words: out.limit.words.clone(),
-            ..out.offer.clone()
-        };
-    }
 }
 
 fn not_worth_fixing(what: &str, price: Money) -> String {

@@ -7,6 +7,7 @@ mod derived;
 mod figures;
 mod findings;
 mod letter;
+mod mind;
 mod next;
 mod side;
 
@@ -14,9 +15,10 @@ use super::WeighedCar;
 use crate::car::CarRecord;
 use crate::car::json::value_of;
 use crate::engine::Appraisal;
+use crate::engine::find_out::Mind;
 pub use derived::derived;
 use figures::{amount, amount_or_null, spread_of_money, trace_of};
-pub use letter::letter;
+pub use letter::{deed, letter, notice};
 pub use next::next;
 use serde_json::{Map, Value, json};
 pub use side::compare;
@@ -27,12 +29,22 @@ pub const SCHEMA: u32 = 1;
 /// Weighed cars, in the order given.
 #[must_use]
 pub fn weigh(cars: &[WeighedCar<'_>]) -> Value {
+    weigh_with_minds(cars, &[])
+}
+
+/// Weighed cars, each with what would change the mind about it, as far as that was reckoned.
+#[must_use]
+pub fn weigh_with_minds(cars: &[WeighedCar<'_>], minds: &[Mind]) -> Value {
     let cars: Vec<Value> = cars
         .iter()
-        .map(|car| {
+        .enumerate()
+        .map(|(at, car)| {
             let mut one = weighed(car.slug, car.name, Some(car.record), car.appraisal);
             if let (Some(found), Value::Object(fields)) = (car.findings, &mut one) {
                 findings::put(fields, found);
+            }
+            if let (Some(mind), Value::Object(fields)) = (minds.get(at), &mut one) {
+                fields.insert("change_my_mind".to_owned(), mind::mind(mind));
             }
             one
         })

@@ -4,17 +4,20 @@
 //! costs; the wallet where the user stated one and it speaks for the figure; and what the offer hangs on. What is only said or only
 //! likely, the limit, the seller and any rival are not spoken of. What makes the car unsafe is a notice of its own, deal or no deal.
 
+mod deed;
 mod notice;
 mod sentences;
 mod written;
 
-pub use written::{grounds, label, notice_text, text};
+pub use deed::{Deed, DeedKind, deed, deed_text};
+pub use written::{WIDTH, grounds, label, notice_text, text};
 
 use super::WeighedCar;
 use super::proven::proven;
 use super::words;
 use crate::car::{Buyer, Money};
 use crate::engine::OfferKind;
+use crate::engine::two_prices::{PriceIf, TwoPrices};
 use crate::trade::Tables;
 use jiff::civil::Date;
 
@@ -22,6 +25,9 @@ use jiff::civil::Date;
 pub const MOST_WORDS: usize = 120;
 /// Most findings in a letter.
 pub const MOST_FINDINGS: usize = 2;
+
+/// Days that an offer stands where the user names none.
+pub const DAYS_OPEN: i64 = 7;
 
 /// How it is said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -69,12 +75,21 @@ pub enum Part {
     Exit,
     /// What makes the car unsafe.
     Notice,
+    /// The price agreed.
+    Price,
+    /// Which car it is.
+    Car,
+    /// What both know of it at the sale.
+    Known,
+    /// What law and care ask for.
+    Law,
 }
 
 /// What a sentence stands on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Ground {
-    /// Id of the evidence: `sign/…`, `offer/…`, `listing/…`, `buyer/…`, `entry/…`.
+    /// Id of the evidence: `sign/…`, `check/…`, `offer/…`, `listing/…`, `buyer/…`, `entry/…`,
+    /// `talks/…`, `car/…`, `papers/…`, `law/…`.
     pub id: String,
     /// In words.
     pub words: String,
@@ -94,8 +109,10 @@ pub struct Statement {
 /// A letter.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Letter {
-    /// The figure offered.
+    /// The figure offered; of two prices the one if the check comes out well.
     pub figure: Money,
+    /// Of two prices the one if it does not.
+    pub if_not: Option<Money>,
     /// Round, from 1.
     pub round: usize,
     /// Paragraphs, or the lines of a phone script.
@@ -138,9 +155,40 @@ pub fn write(car: &WeighedCar<'_>, buyer: &Buyer, tables: &Tables, wish: &Letter
             tables,
             wish,
             figure,
+            two: None,
             proven: &proven,
         }
         .letter()
+    });
+    Written { letter, notice }
+}
+
+/// Writes an offer at two prices; both have been reckoned for this car, buyer and round.
+#[must_use]
+pub fn write_two(
+    car: &WeighedCar<'_>,
+    buyer: &Buyer,
+    tables: &Tables,
+    wish: &LetterWish,
+    two: &TwoPrices,
+) -> Written {
+    let proven = proven(car, tables);
+    let notice = notice::notice(&proven);
+    let over = |one: &PriceIf| one.price > one.limit || one.price <= Money::ZERO;
+    let letter = figure(car, wish.round).and_then(|_| {
+        if over(&two.good) || over(&two.bad) {
+            return Err("A figure of the two is over its limit.".to_owned());
+        }
+        let parts = sentences::Parts {
+            car,
+            buyer,
+            tables,
+            wish,
+            figure: two.good.price,
+            two: Some(two),
+            proven: &proven,
+        };
+        Ok(parts.letter())
     });
     Written { letter, notice }
 }

@@ -3,6 +3,7 @@
 use crate::car::Money;
 use crate::car::text::is_banned;
 use crate::engine::amounts::dollars;
+use crate::engine::{Reply, ReplyKind};
 use jiff::civil::Date;
 
 /// A figure that is not known, in words.
@@ -64,6 +65,29 @@ pub fn money(amount: f64, mark: &str) -> String {
         None if plain == UNKNOWN => plain,
         None => format!("{mark}{plain}"),
     }
+}
+
+/// What to answer to a figure of theirs, and why; `named` where it is not what they ask in the advert.
+#[must_use]
+pub fn reply(answer: &Reply, named: bool) -> String {
+    format!(
+        "{}, because {}",
+        reply_in_short(answer, named),
+        answer.because
+    )
+}
+
+/// What to answer to a figure of theirs: `They ask 1,850: say 1,075`.
+#[must_use]
+pub fn reply_in_short(reply: &Reply, named: bool) -> String {
+    let they = if named { "They say" } else { "They ask" };
+    let theirs = whole(units(reply.theirs));
+    let what = match (reply.what, reply.say) {
+        (ReplyKind::Take, _) => "take it".to_owned(),
+        (ReplyKind::Say, Some(figure)) => format!("say {}", whole(units(figure))),
+        (ReplyKind::Say | ReplyKind::Leave, _) => "leave".to_owned(),
+    };
+    format!("{they} {theirs}: {what}")
 }
 
 /// Two amounts as a range without blanks: `$40–120`; one amount where both show alike.

@@ -171,6 +171,14 @@ impl App {
                 screens::walk::refresh(self, &slug, rough)
             }
             Action::FoundOut { slug, found } => screens::walk::found_out(self, &slug, &found),
+            Action::TwoPriced { about, at, came } => {
+                screens::asked::two_came(self, &about, at, *came);
+                Vec::new()
+            }
+            Action::Minded { about, mind } => {
+                screens::asked::mind_came(self, &about, mind);
+                Vec::new()
+            }
             Action::Compared { ticket, comparison } => {
                 self.data.compared_came(ticket, comparison);
                 Vec::new()

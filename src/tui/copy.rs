@@ -3,8 +3,8 @@
 use crate::engine::{Appraisal, FaultFigure};
 use crate::tui::app::App;
 use crate::tui::data::CarEntry;
-use crate::tui::overlay::Overlay;
 use crate::tui::overlay::why::{self, Why};
+use crate::tui::overlay::{Overlay, letter, mind};
 use crate::tui::say;
 use crate::tui::screens::{Screen, cars, faults, look, money, side, story};
 
@@ -29,6 +29,12 @@ pub fn here(app: &App) -> Option<Copied> {
     let slug = app.data.hand.clone()?;
     if let Some(Overlay::Why(open)) = &app.overlay {
         return made(&slug, "why", &why_lines(app, open));
+    }
+    if let Some(Overlay::Mind(_)) = &app.overlay {
+        return mind::copied(app, &slug);
+    }
+    if let Some(Overlay::Letter(paper)) = &app.overlay {
+        return letter::copied(app, &slug, paper);
     }
     let car = app.data.car()?;
     let (word, lines) = match app.screen {

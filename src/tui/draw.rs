@@ -12,11 +12,14 @@ mod line;
 mod look;
 mod money;
 mod palette;
+mod paper;
 mod picker;
 mod rail;
+mod seller;
 mod sheet;
 mod side;
 mod story;
+mod talks;
 mod tiles;
 mod triangle;
 mod walk;
@@ -116,6 +119,14 @@ fn overlay(
         }
         Overlay::Help(help) => {
             help::draw(app, help, look, regions, buffer);
+            None
+        }
+        Overlay::Mind(top) => {
+            paper::mind(app, *top, look, regions, buffer);
+            None
+        }
+        Overlay::Letter(paper) => {
+            paper::draw(app, paper, look, regions, buffer);
             None
         }
         Overlay::Form(form) => form::draw(form, look, regions, buffer),

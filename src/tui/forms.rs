@@ -124,8 +124,12 @@ pub enum Lead {
     None,
     /// This digit chose, and nothing but text was typed since.
     Digit(char),
-    /// The doubt was said; Enter keeps what is shown, another letter types the sum anew.
-    Asked,
+    /// The doubt was said; Enter keeps what is shown, a digit says who named the whole sum that began with this one.
+    Asked(char),
+    /// The whole sum was answered for; another letter types it anew.
+    Whole,
+    /// What is odd was said; Enter once more keeps it.
+    Warned,
 }
 
 /// What a form wants next.

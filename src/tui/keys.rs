@@ -99,6 +99,10 @@ pub enum Context {
     Narrow,
     /// Do by name, typing.
     Palette,
+    /// A letter, a notice or a draft.
+    Letter,
+    /// What would change the mind.
+    Mind,
 }
 
 impl Context {
@@ -199,6 +203,10 @@ pub enum Act {
     FindOut,
     /// Do by name.
     Palette,
+    /// The letter with the offer.
+    Letter,
+    /// What would change the mind.
+    Mind,
     /// Copy what is in hand.
     Copy,
     /// The advert in the user's own editor.
@@ -252,6 +260,10 @@ pub enum On {
     Narrow,
     /// Do by name.
     Palette,
+    /// A letter, a notice or a draft.
+    Letter,
+    /// What would change the mind.
+    Mind,
     /// Everywhere at all.
     Anywhere,
 }
@@ -276,7 +288,9 @@ impl On {
             | (Self::Stop, Context::Stop)
             | (Self::Sure, Context::Sure)
             | (Self::Narrow, Context::Narrow)
-            | (Self::Palette, Context::Palette) => true,
+            | (Self::Palette, Context::Palette)
+            | (Self::Letter, Context::Letter)
+            | (Self::Mind, Context::Mind) => true,
             (Self::Some(screens), Context::Screen(screen)) => screens.contains(&screen),
             _ => false,
         }

@@ -1,6 +1,8 @@
 //! What lies over a screen: one at a time, each with its own state; each answers, none reaches further.
 
 pub mod help;
+pub mod letter;
+pub mod mind;
 pub mod palette;
 pub mod picker;
 pub mod tags;
@@ -12,6 +14,7 @@ use crate::tui::forms::{self, Entry, Form, Purpose, Wants};
 use crate::tui::keys::{Act, Context, Key};
 use crate::tui::screens::{self, Screen, cars};
 use help::Help;
+use letter::Paper;
 use palette::Palette;
 use picker::Picker;
 use tags::Tags;
@@ -40,6 +43,10 @@ pub enum Overlay {
     Narrow(Entry),
     /// Do by name.
     Palette(Palette),
+    /// A letter, a notice or a draft.
+    Letter(Paper),
+    /// What would change the mind, from a line on.
+    Mind(usize),
 }
 
 /// A finding that ends the deal unless waived.
@@ -136,6 +143,8 @@ impl Overlay {
             Self::Sure(_) => Context::Sure,
             Self::Narrow(_) => Context::Narrow,
             Self::Palette(_) => Context::Palette,
+            Self::Letter(_) => Context::Letter,
+            Self::Mind(_) => Context::Mind,
         }
     }
 
@@ -188,6 +197,8 @@ pub fn act(app: &mut App, act: Act) -> Vec<Effect> {
     match overlay {
         Overlay::Go => go(app, act),
         Overlay::Why(why) => why_act(app, why, act),
+        Overlay::Letter(paper) => letter::perform(app, paper, act),
+        Overlay::Mind(top) => mind::perform(app, top, act),
         Overlay::Help(_) if act == Act::Palette => app.open(Overlay::Palette(Palette::default())),
         Overlay::Palette(mut palette) => match palette.act(app, act) {
             palette::Answer::Stay => app.open(Overlay::Palette(palette)),
@@ -252,7 +263,11 @@ fn why_act(app: &mut App, mut why: Why, act: Act) -> Vec<Effect> {
 
 fn go(app: &mut App, act: Act) -> Vec<Effect> {
     match act {
-        Act::Go(screen) => app.go(screen),
+        Act::Go(screen) => {
+            let effects = app.go(screen);
+            screens::look::open_word(app);
+            effects
+        }
         Act::GoBack => app.go(app.before),
         _ => Vec::new(),
     }

@@ -2,6 +2,7 @@
 
 mod worker;
 
+use crate::car::CarRecord;
 use crate::engine::Run;
 use crate::tui::app::{Action, App, Effect, Setup};
 use crate::tui::copy::Copied;
@@ -145,6 +146,16 @@ impl Performer {
             }
             Effect::Weigh { slug, ticket } => return self.weigh(app, &slug, ticket),
             Effect::FindOut { slug } => return self.find_out(app, &slug),
+            Effect::TwoPrices { about, at } => {
+                return self.asked(app, &about.slug.clone(), |car| Job::TwoPrices {
+                    about,
+                    at,
+                    car,
+                });
+            }
+            Effect::Mind { about } => {
+                return self.asked(app, &about.slug.clone(), |car| Job::Mind { about, car });
+            }
             Effect::Compare { ticket } => return self.compare(app, ticket),
             Effect::WriteText(made) | Effect::Copy(made) => {
                 return vec![Action::Said(self.write_text(&made))];
@@ -226,14 +237,24 @@ impl Performer {
     }
 
     fn find_out(&mut self, app: &App, slug: &str) -> Vec<Action> {
+        self.asked(app, slug, |car| Job::FindOut {
+            slug: slug.to_owned(),
+            car,
+        })
+    }
+
+    /// A job on a car as it stands.
+    fn asked(
+        &mut self,
+        app: &App,
+        slug: &str,
+        job: impl FnOnce(Box<CarRecord>) -> Job,
+    ) -> Vec<Action> {
         let Some(entry) = app.data.entry(slug) else {
             return Vec::new();
         };
         let run = self.run(self.luck.draws);
-        let job = Job::FindOut {
-            slug: slug.to_owned(),
-            car: Box::new(entry.file.car.clone()),
-        };
+        let job = job(Box::new(entry.file.car.clone()));
         self.work(job, app, run)
     }
 

@@ -1,8 +1,9 @@
 //! What the screens need from outside: the engine and the shelf with the car files. The composition root implements both.
 
 use crate::car::{Buyer, CarFile, CarRecord};
-use crate::engine::find_out::FindOut;
-use crate::engine::{Appraisal, Comparison, Run};
+use crate::engine::find_out::{FindOut, Mind};
+use crate::engine::two_prices::TwoPrices;
+use crate::engine::{Appraisal, Comparison, Run, Verdict};
 use crate::trade::{Own, OwnChange, Tables};
 use jiff::civil::DateTime;
 
@@ -15,6 +16,28 @@ pub trait Engine: Send + Sync {
     /// What is most worth finding out about a car.
     fn find_out(&self, _car: &CarRecord, _buyer: &Buyer, _run: &Run) -> FindOut {
         FindOut::default()
+    }
+    /// Two prices tied to a check, for the one so many places on among those that can carry them; with how many there are.
+    ///
+    /// # Errors
+    /// One sentence where none can.
+    fn two_prices(
+        &self,
+        _car: &CarRecord,
+        _buyer: &Buyer,
+        _run: &Run,
+        _at: usize,
+    ) -> Result<(TwoPrices, usize), String> {
+        Err("No two prices here.".to_owned())
+    }
+    /// What would change the mind about a car.
+    fn change_my_mind(&self, _car: &CarRecord, _buyer: &Buyer, _run: &Run) -> Mind {
+        Mind {
+            now: Verdict::Leave,
+            to_buy: true,
+            sets: Vec::new(),
+            words: "Nothing is known here.".to_owned(),
+        }
     }
     /// The tables in force.
     fn tables(&self) -> Tables;

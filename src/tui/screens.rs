@@ -1,5 +1,6 @@
 //! State and updates of the screens, one file each. A new screen is its file, a line in [`Screen`] and a line in [`of`].
 
+pub mod asked;
 pub mod cars;
 pub mod faults;
 pub mod look;
@@ -161,6 +162,8 @@ pub struct Views {
     pub look: look::LookView,
     /// Walk-around: what this sitting adds.
     pub walk: walk::WalkView,
+    /// Money: what it waits for.
+    pub money: asked::MoneyView,
 }
 
 impl Views {

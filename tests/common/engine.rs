@@ -4,8 +4,9 @@ mod made;
 mod parts;
 use made::{chances, faults, ladder, offer, stops, trace};
 use wrenchworth::car::{Buyer, CarRecord, Money};
-use wrenchworth::engine::find_out::{FindOut, FindOutFigure};
+use wrenchworth::engine::find_out::{Fact, FactSet, FindOut, FindOutFigure, Mind};
 use wrenchworth::engine::preference::{EVEN, preference};
+use wrenchworth::engine::two_prices::{PriceIf, TwoPrices};
 use wrenchworth::engine::*;
 use wrenchworth::trade::Tables;
 use wrenchworth::tui::ports::Engine;
@@ -220,6 +221,71 @@ impl Engine for FakeEngine {
                 .map(check)
                 .to_vec(),
             ..FindOut::default()
+        }
+    }
+
+    /// Two checks by turns, each worth 150 if it comes out well.
+    fn two_prices(
+        &self,
+        car: &CarRecord,
+        buyer: &Buyer,
+        run: &Run,
+        at: usize,
+    ) -> Result<(TwoPrices, usize), String> {
+        let out = self.appraise(car, buyer, run);
+        let (now, limit) = (
+            out.offer.open.unwrap_or_default(),
+            out.limit.price.unwrap_or_default(),
+        );
+        let sign = ["oil-level", "carpet-lifted"][at % 2];
+        let price = |level: usize, words: &str, more: i64| PriceIf {
+            level,
+            words: words.to_owned(),
+            limit: limit + Money::whole(more),
+            price: now + Money::whole(more),
+        };
+        let two = TwoPrices {
+            sign: sign.to_owned(),
+            name: sign.replace('-', " "),
+            now,
+            limit_now: limit,
+            good: price(0, "as it should be", 150),
+            bad: price(1, "low", 0),
+            may_stop: false,
+        };
+        Ok((two, 2))
+    }
+
+    fn change_my_mind(&self, _: &CarRecord, _: &Buyer, _: &Run) -> Mind {
+        let fact = |sign: &str, words: &str| Fact {
+            sign: sign.to_owned(),
+            name: sign.replace('-', " "),
+            level: 1,
+            words: words.to_owned(),
+        };
+        let set = |facts: Vec<Fact>, chance, stops, limit: Option<i64>| FactSet {
+            facts,
+            chance,
+            stops,
+            verdict: Verdict::Leave,
+            limit: limit.map(Money::whole),
+        };
+        Mind {
+            now: Verdict::Buy,
+            to_buy: false,
+            sets: vec![
+                set(vec![fact("carpet-lifted", "silt line")], 0.04, true, None),
+                set(
+                    vec![
+                        fact("oil-level", "none on the stick"),
+                        fact("cold-start", "long rattle"),
+                    ],
+                    0.012,
+                    false,
+                    Some(350),
+                ),
+            ],
+            words: String::new(),
         }
     }
 

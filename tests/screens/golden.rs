@@ -42,7 +42,7 @@ fn every_screen_at_four_sizes() {
 }
 
 /// Overlays: name and the keys that open them from Cars.
-pub const OVERLAYS: [(&str, &str); 10] = [
+pub const OVERLAYS: [(&str, &str); 13] = [
     ("go", "g"),
     ("why_limit", "gmvw"),
     ("why_part", "gmvw1"),
@@ -53,6 +53,9 @@ pub const OVERLAYS: [(&str, &str); 10] = [
     ("level", "gfabrake{Enter}"),
     ("stop", "gfabrake{Enter}4"),
     ("narrow", "gf/chain"),
+    ("letter", "gml"),
+    ("two_prices", "gmol7"),
+    ("mind", "gmm"),
 ];
 
 #[test]

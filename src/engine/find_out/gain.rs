@@ -25,7 +25,7 @@ impl Gain {
         let talks = Talks::read(inputs);
         if let Some(agreed) = talks.agreed {
             return Self {
-                offers: vec![(dollars(agreed), 1.0)],
+                offers: vec![(dollars(agreed.price), 1.0)],
             };
         }
         let acceptance = Acceptance {

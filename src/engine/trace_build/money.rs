@@ -1,7 +1,7 @@
 //! Work, floor, limit, offer, chances and stops.
 
 use super::{Tree, plain};
-use crate::engine::amounts::{dollars, money};
+use crate::engine::amounts::{dollars, money, with_commas};
 use crate::engine::figures::{Appraisal, Standing, TraceKind, TraceNode};
 
 impl Tree<'_> {
@@ -195,14 +195,30 @@ impl Tree<'_> {
     }
 
     pub(super) fn rest(&mut self, out: &Appraisal) {
+        let mut parts = vec!["limit".to_owned(), "floor".to_owned()];
+        for cue in &out.offer.cues {
+            let id = format!("cue/{}", cue.id);
+            let node = TraceNode {
+                amount: Some(cue.moves.unwrap_or(cue.mean)),
+                sentence: match cue.moves {
+                    Some(_) => format!(
+                        "By so much it moves the mean of their lowest price as we believe it, to {}.",
+                        with_commas(cue.mean)
+                    ),
+                    None => "The mean of their lowest price before any cue.".to_owned(),
+                },
+                source: "settings table, offer; the listing and the talks are your entries"
+                    .to_owned(),
+                ..plain(&cue.words, TraceKind::Setting)
+            };
+            self.put(id.clone(), node);
+            parts.push(id);
+        }
+        parts.push("setting/tables".to_owned());
         let offer = TraceNode {
             amount: out.offer.settle.map(dollars),
             sentence: out.offer.words.clone(),
-            parts: vec![
-                "limit".to_owned(),
-                "floor".to_owned(),
-                "setting/tables".to_owned(),
-            ],
+            parts,
             ..plain("offer", TraceKind::Choice)
         };
         self.put("offer", offer);

@@ -260,6 +260,20 @@ pub(super) fn offer(offer: &Offer) -> Value {
             "to": amount(offer.belief_to),
             "density": offer.belief,
         },
+        "reply": offer.reply.as_ref().map(|reply| json!({
+            "theirs": amount_or_null(Some(reply.theirs)),
+            "what": reply.what,
+            "say": amount_or_null(reply.say),
+            "because": reply.because,
+        })),
+        "cues": offer.cues.iter().map(|cue| json!({
+            "id": cue.id,
+            "words": cue.words,
+            "moves": cue.moves.map_or(Value::Null, amount),
+            "mean": amount(cue.mean),
+            "trace_id": format!("cue/{}", cue.id),
+        })).collect::<Vec<_>>(),
+        "doubts": offer.doubts,
         "words": offer.words,
         "trace_id": offer.trace_id,
     })

@@ -3,6 +3,7 @@
 use super::{Ground, Letter, LetterWish, MOST_FINDINGS, MOST_WORDS, Part, Statement, Tone};
 use crate::car::{Buyer, Known, Money, Observation};
 use crate::engine::evidence::current;
+use crate::engine::two_prices::TwoPrices;
 use crate::engine::{Route, Spread};
 use crate::report::proven::Proven;
 use crate::report::{WeighedCar, words};
@@ -15,6 +16,7 @@ pub(super) struct Parts<'a> {
     pub(super) tables: &'a Tables,
     pub(super) wish: &'a LetterWish,
     pub(super) figure: Money,
+    pub(super) two: Option<&'a TwoPrices>,
     pub(super) proven: &'a [Proven<'a>],
 }
 
@@ -39,7 +41,7 @@ impl Parts<'_> {
         let told: Vec<Statement> = findings.iter().map(|one| self.finding(one)).collect();
         let paragraphs = match self.wish.tone {
             Tone::Brief => vec![
-                vec![self.figure()],
+                self.figures(),
                 if told.is_empty() {
                     vec![self.conditions()]
                 } else {
@@ -48,7 +50,8 @@ impl Parts<'_> {
                 vec![self.until(), self.exit()],
             ],
             Tone::Plain | Tone::Warm => {
-                let mut first = vec![self.thanks(), self.figure()];
+                let mut first = vec![self.thanks()];
+                first.extend(self.figures());
                 first.extend(told);
                 first.extend(self.wallet(findings));
                 let mut second: Vec<Statement> = self.certainty().into_iter().collect();
@@ -58,6 +61,7 @@ impl Parts<'_> {
         };
         Letter {
             figure: self.figure,
+            if_not: self.two.map(|two| two.bad.price),
             round: self.wish.round,
             paragraphs,
         }
@@ -115,6 +119,35 @@ impl Parts<'_> {
 
     fn step(&self) -> String {
         format!("offer/step/{}", self.wish.round)
+    }
+
+    /// The figure once; or the two of them with the check that they hang on.
+    fn figures(&self) -> Vec<Statement> {
+        let Some(two) = self.two else {
+            return vec![self.figure()];
+        };
+        let [good, bad] = [two.good.price, two.bad.price]
+            .map(|price| words::money(words::units(price), &self.mark()));
+        let check = words::clean(&format!("{}: {}", two.name, two.good.words));
+        let on_file = format!(
+            "limits with that answer on file: {} and {}, from {} now",
+            words::whole(words::units(two.good.limit)),
+            words::whole(words::units(two.bad.limit)),
+            words::whole(words::units(two.limit_now))
+        );
+        let ground = ground(&format!("check/{}", two.sign), &on_file);
+        let mut told = vec![statement(
+            Part::Figure,
+            format!(
+                "I can pay {good} if one check that we do together comes out well ({check}), and {bad} if it does not."
+            ),
+            ground.clone(),
+        )];
+        if two.may_stop {
+            let words = "If it shows what no price mends, I leave it there.".to_owned();
+            told.push(statement(Part::Conditions, words, ground));
+        }
+        told
     }
 
     fn figure(&self) -> Statement {
@@ -231,7 +264,7 @@ impl Parts<'_> {
         let why = if self.wish.until_is_own {
             "the day you named"
         } else {
-            "a week from the day of this letter; --until names another"
+            "a week from the day of this letter, for want of a day of your own"
         };
         statement(
             Part::Until,

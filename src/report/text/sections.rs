@@ -1,7 +1,7 @@
 //! The parts of the report of one car, in reading order.
 
 use super::page::Page;
-use crate::car::{CarRecord, Money};
+use crate::car::{CarRecord, Money, Who};
 use crate::engine::{
     Appraisal, OfferKind, Rung, RungKind, Spread, ThreeChances, UnseenFigures, Verdict,
 };
@@ -101,6 +101,11 @@ pub(super) fn figures(page: &mut Page, car: &WeighedCar<'_>) {
             ),
         ),
     }
+    if let (Some(reply), None) = (&appraisal.offer.reply, car.record.bought_at) {
+        let mut theirs = car.record.talks.iter().filter(|said| said.who == Who::They);
+        let named = theirs.any(|said| said.amount.is_some());
+        page.labelled("to their figure", &words::reply(reply, named));
+    }
     if let Some(pay) = &appraisal.all_you_pay {
         page.labelled("all you pay", &ten_to_ninety(pay, &mark));
     }
@@ -108,6 +113,9 @@ pub(super) fn figures(page: &mut Page, car: &WeighedCar<'_>) {
         page.labelled("better off by, likely", &ten_to_ninety(up, &mark));
     }
     page.blank();
+    for doubt in &appraisal.offer.doubts {
+        page.item(doubt);
+    }
     page.paragraph(&limit.words);
     if appraisal.offer.words != limit.words {
         page.paragraph(&appraisal.offer.words);

@@ -1,7 +1,7 @@
 //! What happens to the state, and what is to be done outside because of it.
 
 use crate::car::CarFile;
-use crate::engine::find_out::FindOut;
+use crate::engine::find_out::{FindOut, Mind};
 use crate::engine::triangle::Shares;
 use crate::engine::{Appraisal, Comparison};
 use crate::trade::OwnChange;
@@ -9,6 +9,7 @@ use crate::tui::copy::Copied;
 use crate::tui::keys::{Act, Key};
 use crate::tui::ports::{Access, OwnTables, ReadIn, Shelved, Standing};
 use crate::tui::screens::Screen;
+use crate::tui::screens::asked::{About, TwoCame};
 use jiff::civil::DateTime;
 use std::sync::Arc;
 
@@ -80,6 +81,22 @@ pub enum Action {
         /// Checks, the best first.
         found: Arc<FindOut>,
     },
+    /// Two prices came, or why there are none.
+    TwoPriced {
+        /// What was asked about.
+        about: About,
+        /// For which check in order.
+        at: usize,
+        /// What came.
+        came: Box<TwoCame>,
+    },
+    /// What would change the mind came.
+    Minded {
+        /// What was asked about.
+        about: About,
+        /// What came.
+        mind: Arc<Mind>,
+    },
     /// A comparison came.
     Compared {
         /// Which request it answers.
@@ -135,6 +152,18 @@ pub enum Effect {
     FindOut {
         /// Car.
         slug: String,
+    },
+    /// Work out two prices tied to a check.
+    TwoPrices {
+        /// What is asked about.
+        about: About,
+        /// For which check in order.
+        at: usize,
+    },
+    /// Work out what would change the mind.
+    Mind {
+        /// What is asked about.
+        about: About,
     },
     /// Weigh the marked cars side by side.
     Compare {

@@ -3,6 +3,7 @@
 use super::{App, Effect, Moved, Said};
 use crate::car::{Buyer, CarFile, CarRecord, Claim};
 use crate::engine::Appraisal;
+use crate::engine::replan::replan;
 use crate::tui::acts::Done;
 use crate::tui::data::{CarEntry, Figures};
 use crate::tui::overlay::{self, Overlay};
@@ -50,6 +51,21 @@ impl App {
             screen,
         });
         self.changed(&slug)
+    }
+
+    /// The plan of offers of the car in hand at once, from the figures in sight; the whole weighing that follows gives the same plan.
+    pub fn replan(&mut self) {
+        let today = self.data.now.date();
+        let (tables, buyer) = (Arc::clone(&self.data.tables), self.data.buyer.clone());
+        let Some(slug) = self.data.hand.clone() else {
+            return;
+        };
+        if let Some(entry) = self.data.entry_mut(&slug)
+            && let Some(figures) = &mut entry.figures
+        {
+            let offer = replan(figures, &entry.file.car, &buyer, &tables, today);
+            Arc::make_mut(figures).offer = offer;
+        }
     }
 
     /// Edits the buyer as one step.

@@ -1,16 +1,17 @@
 //! Money: rail, ladder, plan, talks, and what it comes to.
 
 use super::line::{Paint, Rows};
-use super::{Look, cars, ladder, rail, tiles};
+use super::{Look, cars, ladder, rail, seller, talks, tiles};
 use crate::car::Who;
-use crate::engine::{Appraisal, Midpoint, OfferKind};
+use crate::engine::two_prices::TwoPrices;
+use crate::engine::{Appraisal, Midpoint, OfferKind, Reply};
+use crate::report::words;
 use crate::tui::app::App;
 use crate::tui::draw::sheet::Sheet;
-use crate::tui::forms::read;
 use crate::tui::layout::{self, Width};
 use crate::tui::say;
-use crate::tui::screens::money::{self, LADDER, PLAN, SETTLE, TALKS};
-use crate::tui::screens::{self};
+use crate::tui::screens::money::{self, LADDER, PLAN, SELLER, SETTLE, TALKS};
+use crate::tui::screens::{self, asked};
 use crate::tui::theme::Meaning;
 use ratatui::layout::Rect;
 
@@ -22,15 +23,15 @@ pub fn draw(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
         return;
     }
     match layout::width_class(area.width) {
-        Width::Narrow => tiles::draw(
-            app,
-            look,
-            area,
-            buffer,
-            &[&[PLAN, LADDER, TALKS, SETTLE]],
-            &[1],
-            narrow,
-        ),
+        Width::Narrow => {
+            let last = if screens::cursor(app).part == SELLER {
+                SELLER
+            } else {
+                SETTLE
+            };
+            let parts = [PLAN, LADDER, TALKS, last];
+            tiles::draw(app, look, area, buffer, &[&parts], &[1], narrow);
+        }
         Width::Medium => medium(app, look, area, buffer),
         Width::Wide | Width::Broad => wide(app, look, area, buffer),
     }
@@ -73,7 +74,7 @@ fn medium(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
         look,
         rest,
         buffer,
-        &[&[LADDER], &[PLAN, SETTLE, TALKS]],
+        &[&[LADDER], &[PLAN, SETTLE, TALKS, SELLER]],
         &[5, 3],
         listing,
     );
@@ -113,7 +114,26 @@ fn wide(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
         stack(app, look, below, buffer, &[LADDER, TALKS, SETTLE]);
     }
     tiles::bar(look, *right, buffer);
-    stack(app, look, *right, buffer, &[PLAN]);
+    beside(app, look, *right, buffer);
+}
+
+/// The plan, and under it the seller as read, both open.
+fn beside(app: &App, look: &Look, area: Rect, buffer: &mut Sheet<'_>) {
+    let (parts, cursor) = (screens::parts(app), screens::cursor(app));
+    let width = usize::from(area.width).saturating_sub(1);
+    let lists = [PLAN, SELLER].map(|part| (part, listing(app, look, part, width).of(part)));
+    let wanted = u16::try_from(lists[1].1.len() + 1).unwrap_or(u16::MAX);
+    let least = area.height.saturating_sub(wanted).max(area.height / 2);
+    let plan = u16::try_from(lists[0].1.len() + 1)
+        .unwrap_or(u16::MAX)
+        .min(least);
+    let (top, rest) = layout::split_top(area, plan);
+    for ((part, rows), area) in lists.iter().zip([top, rest]) {
+        if let Some(named) = parts.get(*part) {
+            let row = cursor.rows.get(*part).copied();
+            tiles::draw_one(look, area, buffer, named, rows, row, cursor.part == *part);
+        }
+    }
 }
 
 /// Parts under each other, all open.
@@ -125,7 +145,8 @@ fn listing(app: &App, look: &Look, part: usize, width: usize) -> Rows {
     match part {
         PLAN => plan(app, look, width),
         LADDER => ladder::rows(app, look, width),
-        TALKS => talks(app, look, width),
+        TALKS => talks::rows(app, look, width),
+        SELLER => seller::rows(app, look, width),
         _ => settle(app, look, width),
     }
 }
@@ -135,6 +156,13 @@ fn plan(app: &App, look: &Look, width: usize) -> Rows {
     let Some(figures) = app.data.figures() else {
         return rows;
     };
+    // Where rows are few the first figure of the plan says as much.
+    let few = layout::width_class(app.size.0) == Width::Narrow;
+    let said_below = |reply: &&Reply| few && reply.say.is_some() && reply.say == figures.offer.open;
+    if let Some(reply) = figures.offer.reply.as_ref().filter(|one| !said_below(one)) {
+        let words = words::reply_in_short(reply, named(app));
+        rows.text(Paint::new(look).put(Meaning::Heading, say::clip(&words, width)));
+    }
     for (at, planned) in money::plan(figures).iter().enumerate() {
         let meaning = if planned.label == "never over" {
             Meaning::Limit
@@ -157,10 +185,44 @@ fn plan(app: &App, look: &Look, width: usize) -> Rows {
         });
         rows.row(at, paint.put(Meaning::Plain, words.unwrap_or_default()));
     }
-    for words in sentences(figures) {
+    if let Some((two, of)) = asked::two(app) {
+        two_prices(two, *of, look, width, &mut rows);
+    }
+    let because = figures.offer.reply.as_ref();
+    let because = because.map(|reply| format!("Because {}", reply.because));
+    for words in because.into_iter().chain(sentences(figures)) {
         rows.words(look, Meaning::Plain, &words, width.min(60));
     }
     rows
+}
+
+/// They named a figure of their own.
+fn named(app: &App) -> bool {
+    app.data.record().is_some_and(|car| {
+        let mut theirs = car.talks.iter().filter(|said| said.who == Who::They);
+        theirs.any(|said| said.amount.is_some())
+    })
+}
+
+/// Two prices and the check that they hang on.
+fn two_prices(two: &TwoPrices, of: usize, look: &Look, width: usize, rows: &mut Rows) {
+    let more = if of > 1 {
+        format!("two prices, o one of {of} checks")
+    } else {
+        "two prices".to_owned()
+    };
+    rows.text(Paint::new(look).put(Meaning::Heading, say::clip(&more, width)));
+    let good = format!("if {}: {}", two.name, two.good.words);
+    for (price, words) in [(two.good.price, good.as_str()), (two.bad.price, "if not")] {
+        let mut lines = say::wrap(words, width.saturating_sub(9)).into_iter();
+        let paint = Paint::new(look)
+            .right(Meaning::Mine, &say::money(price), 7)
+            .gap(2);
+        rows.text(paint.put(Meaning::Plain, lines.next().unwrap_or_default()));
+        for line in lines {
+            rows.text(Paint::new(look).gap(9).put(Meaning::Plain, line));
+        }
+    }
 }
 
 /// What to say beside the figures: no limit, donor, the middle, why.
@@ -191,71 +253,6 @@ fn sentences(figures: &Appraisal) -> Vec<String> {
         said.push(format!("It ends in a deal in {}.", say::in_hundred(chance)));
     }
     said
-}
-
-fn talks(app: &App, look: &Look, width: usize) -> Rows {
-    let mut rows = Rows::default();
-    let Some(car) = app.data.record() else {
-        return rows;
-    };
-    if car.talks.is_empty() {
-        rows.words(
-            look,
-            Meaning::Plain,
-            "None yet. a puts in what you offered or they said.",
-            width,
-        );
-    }
-    let mut round = 0;
-    for (at, said) in car.talks.iter().enumerate() {
-        let (who, meaning) = match said.who {
-            Who::You => {
-                round += 1;
-                ("you", Meaning::Mine)
-            }
-            Who::They => ("they", Meaning::Theirs),
-        };
-        let day = said.at.map_or_else(String::new, |at| read::day(at.date()));
-        let amount = said.amount.map_or_else(|| "no".to_owned(), say::money);
-        let paint = Paint::new(look)
-            .left(Meaning::Quiet, &round.to_string(), 3)
-            .left(Meaning::Quiet, &day, 8)
-            .left(Meaning::Plain, who, 5)
-            .right(meaning, &amount, 7)
-            .gap(2);
-        let room = width.saturating_sub(paint.cells());
-        rows.row(at, paint.put(Meaning::Plain, say::clip(&said.words, room)));
-    }
-    let gap = gap_words(car);
-    if !gap.is_empty() {
-        rows.words(look, Meaning::Plain, &gap, width);
-    }
-    rows
-}
-
-/// `the gap was 775, is 625`.
-fn gap_words(car: &crate::car::CarRecord) -> String {
-    let of = |who: Who| -> Vec<f64> {
-        car.talks
-            .iter()
-            .filter(|said| said.who == who)
-            .filter_map(|said| said.amount.map(say::to_f64))
-            .collect()
-    };
-    let (yours, theirs) = (of(Who::You), of(Who::They));
-    let asks = car.listing.asking.map(say::to_f64);
-    let (Some(first), Some(last)) = (yours.first(), yours.last()) else {
-        return String::new();
-    };
-    match (asks, theirs.last()) {
-        (Some(asks), Some(answer)) => format!(
-            "the gap was {}, is {}",
-            say::whole(asks - first),
-            say::whole(answer - last)
-        ),
-        (Some(asks), None) => format!("the gap is {}", say::whole(asks - last)),
-        _ => String::new(),
-    }
 }
 
 fn settle(app: &App, look: &Look, width: usize) -> Rows {

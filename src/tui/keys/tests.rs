@@ -1,7 +1,7 @@
 use super::*;
 use std::collections::BTreeSet;
 
-const CONTEXTS: [Context; 22] = [
+const CONTEXTS: [Context; 24] = [
     Context::TooSmall,
     Context::Screen(Screen::Cars),
     Context::Screen(Screen::Story),
@@ -30,6 +30,8 @@ const CONTEXTS: [Context; 22] = [
     Context::Sure,
     Context::Narrow,
     Context::Palette,
+    Context::Letter,
+    Context::Mind,
 ];
 
 #[test]

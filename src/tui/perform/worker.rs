@@ -6,6 +6,7 @@ use crate::car::{Buyer, CarRecord};
 use crate::engine::Run;
 use crate::tui::app::Action;
 use crate::tui::ports::Engine;
+use crate::tui::screens::asked::About;
 use std::collections::VecDeque;
 use std::sync::mpsc::Sender;
 use std::sync::{Arc, Condvar, Mutex, PoisonError};
@@ -29,6 +30,22 @@ pub enum Job {
         /// Its record.
         car: Box<CarRecord>,
     },
+    /// Work out two prices tied to a check.
+    TwoPrices {
+        /// What is asked about.
+        about: About,
+        /// For which check in order.
+        at: usize,
+        /// Its record.
+        car: Box<CarRecord>,
+    },
+    /// Work out what would change the mind.
+    Mind {
+        /// What is asked about.
+        about: About,
+        /// Its record.
+        car: Box<CarRecord>,
+    },
     /// Compare cars.
     Compare {
         /// Number of the request.
@@ -45,12 +62,14 @@ impl Job {
             Self::Weigh { slug, .. } => (0, Some(slug)),
             Self::FindOut { slug, .. } => (1, Some(slug)),
             Self::Compare { .. } => (2, None),
+            Self::TwoPrices { about, .. } => (3, Some(&about.slug)),
+            Self::Mind { about, .. } => (4, Some(&about.slug)),
         }
     }
 
     /// A short run first is worth it: a first order that changes under the hand is not.
     fn wants_rough(&self) -> bool {
-        !matches!(self, Self::FindOut { .. })
+        matches!(self, Self::Weigh { .. } | Self::Compare { .. })
     }
 
     /// Works it out.
@@ -65,6 +84,15 @@ impl Job {
             Self::FindOut { slug, car } => Action::FoundOut {
                 slug: slug.clone(),
                 found: Arc::new(engine.find_out(car, buyer, run)),
+            },
+            Self::TwoPrices { about, at, car } => Action::TwoPriced {
+                about: about.clone(),
+                at: *at,
+                came: Box::new(engine.two_prices(car, buyer, run, *at)),
+            },
+            Self::Mind { about, car } => Action::Minded {
+                about: about.clone(),
+                mind: Arc::new(engine.change_my_mind(car, buyer, run)),
             },
             Self::Compare { ticket, cars } => {
                 let pairs: Vec<(&CarRecord, &str)> = cars

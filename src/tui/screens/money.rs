@@ -1,6 +1,6 @@
 //! Money: where you stand when you must name a figure.
 
-use super::{Fns, Part, Screen, cars};
+use super::{Fns, Part, Screen, asked, cars};
 use crate::engine::{Appraisal, RungKind, TraceKind, TraceNode};
 use crate::tui::app::{App, Effect};
 use crate::tui::forms::Purpose;
@@ -17,6 +17,8 @@ pub const LADDER: usize = 1;
 pub const TALKS: usize = 2;
 /// What it comes to.
 pub const SETTLE: usize = 3;
+/// The seller as read.
+pub const SELLER: usize = 4;
 
 /// The functions of this screen.
 pub const FNS: Fns = Fns {
@@ -58,6 +60,11 @@ fn parts(app: &App) -> Vec<Part> {
         Part::new("ladder", worth, steps(app).len()),
         Part::new("talks", said, talks),
         Part::new("if you settle", settle, SETTLE_ROWS),
+        Part::new(
+            "they, as we read it",
+            "e edit".to_owned(),
+            figures.offer.cues.len(),
+        ),
     ]
 }
 
@@ -147,6 +154,14 @@ pub fn plan(figures: &Appraisal) -> Vec<Planned> {
     rows
 }
 
+/// True with a limit to reckon two prices from.
+#[must_use]
+pub fn has_limit(app: &App) -> bool {
+    app.data
+        .figures()
+        .is_some_and(|out| out.limit.price.is_some())
+}
+
 /// True with an offer or answer to remove.
 #[must_use]
 pub fn has_talks(app: &App) -> bool {
@@ -165,6 +180,10 @@ fn why(app: &App) -> Option<String> {
             _ => figures.limit.trace_id.clone(),
         },
         TALKS => figures.offer.trace_id.clone(),
+        SELLER => {
+            let cue = figures.offer.cues.get(cursor.row())?;
+            format!("cue/{}", cue.id)
+        }
         _ => match cursor.row() {
             2 => figures.repair.trace_id.clone(),
             3 => figures.chances.trace_id.clone(),
@@ -190,12 +209,22 @@ pub fn stroke(kind: RungKind) -> char {
 fn act(app: &mut App, act: Act) -> Vec<Effect> {
     match act {
         Act::Add => cars::form(app, Purpose::Offer),
+        Act::Other => asked::ask_two(app),
+        Act::Mind => asked::ask_mind(app),
+        Act::Letter => {
+            let paper = overlay::letter::open(app);
+            app.open(overlay::Overlay::Letter(paper))
+        }
         Act::Edit => cars::form(app, Purpose::Seller),
         Act::Bought => cars::form(app, Purpose::Bought),
         Act::Note => cars::form(app, Purpose::Note(None)),
-        Act::Remove => app.edit("last offer or answer removed", |car| {
-            car.talks.pop();
-        }),
+        Act::Remove => {
+            let effects = app.edit("last offer or answer removed", |car| {
+                car.talks.pop();
+            });
+            app.replan();
+            effects
+        }
         _ => Vec::new(),
     }
 }

@@ -216,6 +216,17 @@ pub fn trace(rungs: &[Rung], faults: &[FaultFigure]) -> Trace {
             &parts,
         ),
     );
+    for (id, words) in [
+        ("start", "a seller like any"),
+        ("days_listed", "up 24 days"),
+        ("drops", "2 drops of the price"),
+        ("firm", "firm, they say"),
+    ] {
+        nodes.insert(
+            format!("cue/{id}"),
+            node(words, "", TraceKind::Setting, &[]),
+        );
+    }
     for rung in rungs.iter().filter(|rung| rung.trace_id != "limit") {
         nodes.insert(
             rung.trace_id.clone(),
@@ -249,6 +260,46 @@ pub fn trace(rungs: &[Rung], faults: &[FaultFigure]) -> Trace {
         node("faults, row ENG07", "6.6%", TraceKind::Row, &[]),
     );
     Trace { nodes }
+}
+
+/// The next figure, to whatever they named last.
+fn reply(car: &CarRecord, open: Money, asks: f64) -> Reply {
+    let named = car.talks.iter().rev();
+    let named = named
+        .filter(|said| said.who == wrenchworth::car::Who::They)
+        .find_map(|said| said.amount);
+    let theirs = named.unwrap_or(Money::whole(asks as i64));
+    Reply {
+        theirs,
+        what: ReplyKind::Say,
+        say: Some(open),
+        because: format!("{theirs} is over what it is worth to you; 30 in 100 would take it."),
+    }
+}
+
+/// Where the belief starts, and what leans it.
+fn cues(car: &CarRecord) -> Vec<Cue> {
+    let cue = |id: &str, words: &str, moves: Option<f64>| Cue {
+        id: id.to_owned(),
+        words: words.to_owned(),
+        moves,
+        mean: 1_400.0,
+    };
+    let mut all = vec![
+        cue(
+            "start",
+            "a seller like any: takes about 85% of what they ask",
+            None,
+        ),
+        cue("days_listed", "up 24 days", Some(-140.0)),
+        cue("drops", "2 drops of the price", Some(-110.0)),
+    ];
+    all.extend(
+        car.listing
+            .firm
+            .then(|| cue("firm", "firm, they say", Some(90.0))),
+    );
+    all
 }
 
 pub fn offer(car: &CarRecord, limit: Option<f64>, floor: f64) -> Offer {
@@ -285,6 +336,9 @@ pub fn offer(car: &CarRecord, limit: Option<f64>, floor: f64) -> Offer {
                 Midpoint::Never,
             )
         }),
+        reply: open.map(|open| reply(car, open, asks)),
+        cues: cues(car),
+        doubts: Vec::new(),
         words: "It has been up 24 days, with two drops.".to_owned(),
         would_take: [limit_money, settle, open]
             .into_iter()
