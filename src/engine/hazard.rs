@@ -59,8 +59,8 @@ impl Situation {
         let miles = miles.map_or_else(
             || {
                 assumed.push(format!(
-                    "miles not known: reckoned as {:.0}",
-                    settings.reference_miles
+                    "miles not known: reckoned as {}",
+                    super::amounts::with_commas(settings.reference_miles)
                 ));
                 1.0
             },

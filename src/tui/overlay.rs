@@ -263,7 +263,11 @@ fn why_act(app: &mut App, mut why: Why, act: Act) -> Vec<Effect> {
 
 fn go(app: &mut App, act: Act) -> Vec<Effect> {
     match act {
-        Act::Go(screen) => app.go(screen),
+        Act::Go(screen) => {
+            let effects = app.go(screen);
+            screens::look::open_word(app);
+            effects
+        }
         Act::GoBack => app.go(app.before),
         _ => Vec::new(),
     }

@@ -74,7 +74,10 @@ fn it_opens_with_the_word_in_hand_and_finds_what_the_command_finds() {
     let mut desk = real();
     desk.keys("gl");
     assert!(desk.app.overlay.is_some(), "the word is in hand");
-    desk.keys("head gasket{Enter}");
+    // Walking through the screens does not open it: the next key walks on.
+    desk.keys("{Esc}]]");
+    assert_eq!(desk.app.screen, Screen::Story);
+    desk.keys("glhead gasket{Enter}");
     assert_eq!(desk.app.screen, Screen::Look);
     let tables = desk.app.data.tables.clone();
     let wanted: Vec<(Kind, String)> = find(&entries(&tables), "head gasket", 400)

@@ -65,7 +65,7 @@ fn next(knowledge: &Knowledge, car: &CarRecord, buyer: &Buyer, run: &Run) -> Fin
 }
 
 /// Both laws for one check of one car: the mean over its answers is not under the value now, and its good answer does not lower the limit,
-/// each within one percent of what is asked.
+/// each within one percent of what is asked, or of what it leaves where somebody asks next to nothing: the noise of the draws goes by that.
 fn hold_both(
     knowledge: &Knowledge,
     car: &CarRecord,
@@ -74,7 +74,7 @@ fn hold_both(
     now: &Appraisal,
     check: &FindOutFigure,
 ) {
-    let slack = 0.01 * dollars(car.listing.asking.unwrap());
+    let slack = 0.01 * dollars(car.listing.asking.unwrap()).max(mean_value(now));
     let mut after = 0.0;
     for outcome in &check.outcomes {
         if outcome.chance < 1e-9 {

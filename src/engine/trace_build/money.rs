@@ -1,7 +1,7 @@
 //! Work, floor, limit, offer, chances and stops.
 
 use super::{Tree, plain};
-use crate::engine::amounts::{dollars, money};
+use crate::engine::amounts::{dollars, money, with_commas};
 use crate::engine::figures::{Appraisal, Standing, TraceKind, TraceNode};
 
 impl Tree<'_> {
@@ -202,8 +202,8 @@ impl Tree<'_> {
                 amount: Some(cue.moves.unwrap_or(cue.mean)),
                 sentence: match cue.moves {
                     Some(_) => format!(
-                        "By so much it moves the mean of their lowest price as we believe it, to {:.0}.",
-                        cue.mean
+                        "By so much it moves the mean of their lowest price as we believe it, to {}.",
+                        with_commas(cue.mean)
                     ),
                     None => "The mean of their lowest price before any cue.".to_owned(),
                 },

@@ -51,12 +51,15 @@ pub const FNS: Fns = Fns {
     first_focus,
 };
 
-/// Opens with the word in hand.
 fn first_focus(app: &mut App) {
     if !app.views.look.searched {
         search(app);
     }
-    if !app.hidden && app.views.look.word.is_empty() {
+}
+
+/// Gone to by its own key: the word is in hand. Who only walks through the screens goes on with the next key.
+pub fn open_word(app: &mut App) {
+    if !app.hidden && app.screen == Screen::Look && app.views.look.word.is_empty() {
         app.overlay = Some(Overlay::narrow(""));
     }
 }
