@@ -30,7 +30,7 @@ pub fn mind(app: &App, top: usize, look: &Look, regions: &Regions, buffer: &mut 
     let lines = mind::lines(app, cells);
     let want = u16::try_from(lines.len()).unwrap_or(u16::MAX);
     let title = "what would change my mind";
-    let foot = "c copy   m or Esc close";
+    let foot = "c copy   M or Esc close";
     let inside = window::open(look, regions, title, foot, (WIDTH, want), buffer);
     let mut rows = Rows::default();
     for line in lines {
