@@ -254,7 +254,7 @@ pub fn too_dear(figures: &Appraisal) -> Option<&'static str> {
         .price
         .is_some_and(|price| price <= Money::ZERO);
     let by_value = figures.limit.binds == "value" || figures.limit.binds == "floor";
-    (nothing && by_value).then_some("stop: work dearer than the car")
+    (nothing && by_value).then_some("the work is dearer than the car")
 }
 
 #[cfg(test)]

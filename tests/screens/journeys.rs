@@ -456,7 +456,7 @@ fn a_limit_of_nothing_says_beside_cheap_that_the_work_is_dearer_than_the_car() {
     desk.size(120, 40);
     desk.keys("gm");
     assert!(
-        desk.text().contains("stop: work dearer than the car"),
+        desk.text().contains("the work is dearer than the car"),
         "{}",
         desk.text()
     );
